@@ -1,0 +1,66 @@
+/* Checks of a finished run: gauge, tone, opening, guard load, utilisations; and time. docs/mechanics.md 9 and 10. */
+#ifndef TAUTROW_MECH_CHECKS_H
+#define TAUTROW_MECH_CHECKS_H
+
+#include <stdbool.h>
+
+#include "tautrow/mech/run.h"
+
+/* Tension from a three-point gauge: force at mid of a gauge length, deflection small. T = F L / (4 d). */
+double mech_gauge_tension(double force_n, double gauge_m, double deflection_m);
+/* Exact for the symmetric triangle: T = F sqrt((L/2)^2 + d^2) / (2 d). */
+double mech_gauge_tension_exact(double force_n, double gauge_m, double deflection_m);
+
+/* Fundamental of a taut string, Hz: f = sqrt(T/m) / (2 l) (Mersenne), and the tension that sounds at f. */
+double mech_tone_hz(double tension_n, double mass_kg_m, double bay_m);
+double mech_tone_tension(double frequency_hz, double mass_kg_m, double bay_m);
+
+/* Force at mid-span of an elastic string at deflection d: leading terms 4 T d/l + 8 EA d^3/l^3. */
+double mech_string_push(double tension_n, double ea_n, double length_m, double deflection_m);
+/* And the deflection under a force (the inverse; strictly rising). */
+double mech_string_deflection(double tension_n, double ea_n, double length_m, double force_n);
+
+/* Opening rule: push that forces a ball of ball_m diameter between two rows at mid-bay. */
+typedef struct mech_opening {
+    double push_n;       /* largest push on the way through; 0 where the ball falls through untouched */
+    double spread_m;     /* clear opening with the ball at its widest */
+    bool is_open;        /* the ball passes without touching */
+} mech_opening;
+mech_opening mech_ball_opening(double ball_m, double strand_m, double spacing_m, double bay_m, double tension_low_n,
+                               double tension_high_n, double ea_n);
+/* Between a row and a fixed edge (deck, rail): spacing_m from the edge to the row's centre. */
+mech_opening mech_ball_opening_edge(double ball_m, double strand_m, double spacing_m, double bay_m, double tension_n,
+                                    double ea_n);
+
+/* Guard load: a push at the rail (outward, across the run) and one on a square of infill shared by the rows inside it. */
+typedef struct mech_guard {
+    double post_moment_n_m;   /* at the base of a post that takes the whole rail push alone */
+    double row_push_n;        /* share of the infill push on one row */
+    double row_sag_m;         /* how far a row is pushed out at mid-bay */
+    double row_tension_n;     /* its tension then */
+} mech_guard;
+mech_guard mech_guard_load(const mech_run *run, double tension_n, double spacing_m, double rail_push_n,
+                           double infill_push_n, double infill_side_m);
+
+/* Reference values against which a post is shown. Adjusted (size, wet, duration) by the caller's factors. */
+typedef struct mech_post_limits {
+    double bending_pa;     /* adjusted bending reference value */
+    double rail_joint_n;   /* INFINITY = not given */
+    double base_n_m;       /* INFINITY = not given */
+} mech_post_limits;
+
+typedef struct mech_utilisation {
+    double bending[MECH_ENDS];
+    double base[MECH_ENDS];
+    double rail_joint;
+    double worst; /* largest of all */
+} mech_utilisation;
+mech_utilisation mech_post_utilisation(const mech_run *run, const mech_loads *loads, const mech_post_limits limits[MECH_ENDS]);
+
+/* Bending reference value, Pa: tabulated * CF (size) * CM (wet) * CD (duration). NDS 2018 4.3. */
+double mech_bending_adjusted(double tabulated_pa, double size_factor, double wet_factor, double duration_factor);
+
+/* Creep of wood under a standing load after days: k_def * (days / 50 years)^exponent, 0 at 0. */
+double mech_creep(double k_def, double exponent, double days);
+
+#endif
