@@ -15,6 +15,12 @@ __attribute__((format(printf, 3, 4)))
 #endif
 bool tr_format(char *out, size_t cap, const char *format, ...);
 
+/* tr_format for functions that take a format themselves. */
+#if defined(__GNUC__)
+__attribute__((format(printf, 3, 0)))
+#endif
+bool tr_format_list(char *out, size_t cap, const char *format, va_list args);
+
 /* Appends to what out already holds. */
 #if defined(__GNUC__)
 __attribute__((format(printf, 3, 4)))

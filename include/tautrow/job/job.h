@@ -37,7 +37,9 @@ const char *job_event_key(int bit_index);
 /* What the trainee can perceive of it. Which values are set depends on the verb:
  * gauge: [0] reading N; pluck: [0] Hz; ball: [0] push N, [1] 1 when it holds; turn_body: [0] turns made, [1] pin torque N m,
  * [2] turns the stud went round; gauge_crimp: [0], [1] m across both axes, [2] 1 when it passes; drive_insert: [0] driving
- * torque N m, [1] proud m; hand_tight: [0] turns made; sight: [0] bow of the near post m; report_fault: [0] 1 when it is there. */
+ * torque N m, [1] proud m; hand_tight and thread_in: [0] turns made; sight: [0] furthest that the near post stands out of line
+ * m, [1] 1 when the post looks wet, [2] first row, from 1, whose insert sits loose in its hole, 0 none; free_twist: [0] turns
+ * let out; report_fault: [0] 1 when it is there. */
 typedef struct job_outcome {
     job_refusal refusal;
     unsigned events;

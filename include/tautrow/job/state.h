@@ -10,7 +10,8 @@
 
 enum { JOB_MAX_PULL_LOG = 512 };
 
-/* One row's fitting from bare wood to collar, and what has been done to it. */
+/* One row's fitting from bare wood to collar, and what has been done to it. Grouped by stage for the reader, not by size. */
+/* NOLINTNEXTLINE(clang-analyzer-optin.performance.Padding) */
 typedef struct job_row {
     /* mark, drill, insert */
     bool is_marked;
@@ -32,6 +33,7 @@ typedef struct job_row {
     mech_engaged engaged;
     bool was_unscrewed, was_body_held;
     bool is_joined;            /* cable, crimped, in the body: the row can carry */
+    bool is_hand_tight;        /* brought up by hand since it was joined */
 
     /* cut */
     bool is_hung;
@@ -50,17 +52,18 @@ typedef struct job_row {
     bool is_die_placed;
     double die_m, die_angle_rad;
     double slip_m;             /* cable drawn out of the crimp, or insert drawn out of the wood */
-    int redone;
+    double crimp_slip_m;       /* the crimp's share of it: gone with the next crimp */
+    int redone;                /* crimps cut off, new cables hung in place of a cut one */
 
     /* tension, check, hand over */
-    bool has_pliers;
+    bool has_pliers;           /* on this row's stud; there is one pair, so on no other row's then */
     double turns_held, turns_free;   /* body turns made with and without the pliers, absolute */
     double first_reading_n;          /* tension at the end of the first pull */
     int64_t measured_at;             /* number of the action that last measured it (pluck or gauge), -1 never */
     int64_t turned_at;               /* number of the action that last turned its body, -1 never */
     bool is_crimp_gauged;
     bool has_collar;
-    bool is_fault_reported[JOB_FAULT_KINDS];
+    bool is_fault_reported[JOB_FAULT_KINDS]; /* a fault of the whole post is noted at row 0 */
 } job_row;
 
 /* One trip to a turnbuckle: consecutive turns of the same row count as one. */
@@ -69,11 +72,21 @@ typedef struct job_pull {
     double before_n, after_n;
 } job_pull;
 
+/* The trip under way: turns of one body with no other body turned in between. */
+typedef struct job_trip {
+    int row;                   /* -1 none */
+    double turns;              /* net, positive = tighter */
+    double before_n;
+    bool is_logged;            /* it stands in the log: its net is tighter */
+    bool is_first;             /* the first pull of that row */
+} job_trip;
+
 typedef struct job_state {
     int64_t action_count;      /* actions taken, refused ones included */
     int64_t now_ms;
     bool is_sheet_open;
     int answer[3];             /* -1 = not answered */
+    bool is_pole_set;
     double pole_error_m;
     bool has_glasses;
     int bit;                   /* in the chuck, -1 none */
@@ -93,6 +106,7 @@ typedef struct job_state {
     /* what the examiner needs to know of the way here */
     int pull_count;            /* may pass JOB_MAX_PULL_LOG; only the first so many are kept */
     job_pull pull[JOB_MAX_PULL_LOG];
+    job_trip trip;
     double peak_n[MECH_MAX_ROWS];
     double off_centre_peak_n_m;
     double bending_peak;       /* highest post utilisation on the way */
@@ -111,6 +125,10 @@ tr_hash job_state_hash(const job_setup *setup, const job_state *state);
 
 /* First stage that this row still needs; JOB_STAGE_COUNT when it is finished. */
 job_stage job_row_stage(const job_setup *setup, const job_state *state, int row);
+
+/* True while a planted fault is there and not mended. A hole drilled too big and a wet post cannot be mended on the spot:
+ * they stay, and reporting them is all that can be done. */
+bool job_fault_is_present(const job_setup *setup, const job_state *state, const job_fault *fault);
 
 /* Take-up of a row from everything done to it (threads, cut length, seat, slip), m. */
 double job_row_take_up(const job_setup *setup, const job_row *row);

@@ -15,7 +15,8 @@ double mech_gauge_tension_exact(double force_n, double gauge_m, double deflectio
 double mech_tone_hz(double tension_n, double mass_kg_m, double bay_m);
 double mech_tone_tension(double frequency_hz, double mass_kg_m, double bay_m);
 
-/* Force at mid-span of an elastic string at deflection d: leading terms 4 T d/l + 8 EA d^3/l^3. */
+/* Force at mid-span of an elastic string at deflection d, ends fixed: exact statics and stretch of the two straight legs,
+ * whose leading terms are 4 T d/l + 8 EA d^3/l^3. Odd in d. */
 double mech_string_push(double tension_n, double ea_n, double length_m, double deflection_m);
 /* And the deflection under a force (the inverse; strictly rising). */
 double mech_string_deflection(double tension_n, double ea_n, double length_m, double force_n);

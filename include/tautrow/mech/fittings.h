@@ -61,16 +61,20 @@ typedef struct mech_turn_result {
     double turns;        /* body turns really made, sign as asked */
     double pin_n_m;      /* torque at the pin at the end of the move */
     double lost_turns;   /* turns that the stud went round with the body instead of being taken up (absolute) */
+    bool converged;      /* every solve on the way did */
 } mech_turn_result;
 
 /* Turns the body of one row by turns (positive = tighter), in steps of 1/16 turn, and solves the run after each.
  * is_held: locking pliers hold the cable stud, so both threads take up. Not held: the stud goes round with the body until the
  * torsion of the cable, torsion_n_m2 * twist / length, balances the friction torque of its thread at the tension of the moment.
- * rows->take_up_m[row] and tensions follow. torque_limit_n_m: what a hand can do with the pin (INFINITY = no limit). */
+ * rows->take_up_m[row] and tensions follow. torque_limit_n_m: what a hand can do with the pin (INFINITY = no limit).
+ * MECH_TURN_CAME_OUT leaves the row as it was at the last thread: the caller must take it for slack (is_strung). */
 mech_turn_result mech_turn_body(const mech_run *run, mech_rows *rows, int row, const mech_turnbuckle *turnbuckle,
                                 mech_engaged *engaged, double turns, bool is_held, double torque_limit_n_m);
 
-/* Twist that stays once vibration has lowered friction: the largest that torsion and reduced friction can balance, turns. */
+/* Twist that stays once vibration has lowered friction: the largest that torsion and reduced friction can balance, turns.
+ * What does not stay costs engagement: wound up by tightening (positive) the body runs back with the stud, so anchor_turns
+ * falls by it; wound up by loosening (negative) the stud backs out, so cable_turns falls by it. */
 double mech_twist_kept(const mech_run *run, const mech_turnbuckle *turnbuckle, double twist_turns, double tension_n);
 
 /* ---- hole and insert -------------------------------------------------------------------------------------------- */

@@ -20,12 +20,12 @@ typedef enum mech_end { MECH_NEAR, MECH_FAR } mech_end;
 
 /* An end post: a Timoshenko beam of rectangular section on a rotation spring. */
 typedef struct mech_post {
-    bool is_rigid;          /* a wall, a steel post: does not move; all below is then ignored */
-    double depth_m;         /* section size along the run (the direction of bending) */
-    double breadth_m;       /* section size across the run */
-    double elastic_pa;      /* along the grain, free of shear (see material.h) */
-    double shear_pa;        /* shear modulus */
-    double base_n_m_rad;    /* rotation stiffness of the base: 0 = pinned, INFINITY = fixed */
+    bool is_rigid;       /* a wall, a steel post: does not move; all below is then ignored */
+    double depth_m;      /* section size along the run (the direction of bending) */
+    double breadth_m;    /* section size across the run */
+    double elastic_pa;   /* along the grain, free of shear (see material.h) */
+    double shear_pa;     /* shear modulus */
+    double base_n_m_rad; /* rotation stiffness of the base: 0 = pinned, INFINITY = fixed */
 } mech_post;
 
 /* The top rail as an axial strut between the two posts. 1/k = length/(ea) + 1/joint_near + 1/joint_far. */
@@ -38,14 +38,14 @@ typedef struct mech_rail {
 
 /* The strand, one kind for the whole run. */
 typedef struct mech_strand {
-    double ea_n;             /* axial stiffness, modulus times metal area */
+    double ea_n; /* axial stiffness, modulus times metal area */
     double mass_kg_m;
     double diameter_m;
-    double breaking_n;       /* minimum breaking strength */
+    double breaking_n; /* minimum breaking strength */
     double thermal_1_k;
-    double bedding_strain;   /* permanent stretch of the first loading as tension grows without bound */
-    double bedding_half_n;   /* tension at which half of it has happened */
-    double torsion_n_m2;     /* twisting moment per twist per length, ends free to draw in */
+    double bedding_strain; /* permanent stretch of the first loading as tension grows without bound */
+    double bedding_half_n; /* tension at which half of it has happened */
+    double torsion_n_m2;   /* twisting moment per twist per length, ends free to draw in */
 } mech_strand;
 
 typedef struct mech_structure {
@@ -53,9 +53,9 @@ typedef struct mech_structure {
     mech_rail rail;
     mech_strand strand;
     int row_count;
+    int bay_count;                      /* line posts + 1 */
     double row_height_m[MECH_MAX_ROWS]; /* strictly rising, all above 0 and, where a rail is fitted, below it */
     double insert_n_m;                  /* axial stiffness of both ends of a row in series; INFINITY = none */
-    int bay_count;                      /* line posts + 1 */
     double bay_m[MECH_MAX_BAYS];        /* bay lengths; their sum is the length of a row */
     double warming_k;                   /* temperature above that at which the rows were fitted */
     double creep;                       /* extra share of post flexibility by creep, 0 when new */
@@ -65,18 +65,19 @@ typedef struct mech_structure {
 typedef struct mech_run {
     mech_structure made_of;
     double length_m;
-    double post_height_m;                                   /* rail height, or the top row where there is none */
-    double flexibility[MECH_MAX_ROWS][MECH_MAX_ROWS];       /* closing of row i per newton in row j, m/N, both posts */
+    double post_height_m;                             /* rail height, or the top row where there is none */
+    double flexibility[MECH_MAX_ROWS][MECH_MAX_ROWS]; /* closing of row i per newton in row j, m/N, both posts */
     double shape[MECH_ENDS][MECH_MAX_ROWS + 1][MECH_MAX_ROWS]; /* deflection of a post at row i (last used index =
                                                                row_count: at the rail or top) per newton in row j */
-    double rail_share[MECH_MAX_ROWS];                       /* rail compression per newton in row j */
+    double rail_share[MECH_MAX_ROWS];                          /* rail compression per newton in row j */
 } mech_run;
 
-/* What each row has been given, and the state that follows. take_up, peak and is_strung are inputs; the rest is solved. */
+/* What each row has been given, and the state that follows. take_up, peak and is_strung are inputs; the rest is solved.
+ */
 typedef struct mech_rows {
-    bool is_strung[MECH_MAX_ROWS];    /* a row that is not strung carries nothing */
-    double take_up_m[MECH_MAX_ROWS];  /* shortening from the straight, unstressed row; negative = slack */
-    double peak_n[MECH_MAX_ROWS];     /* highest tension seen so far (bedding-in); a solve raises it */
+    bool is_strung[MECH_MAX_ROWS];   /* a row that is not strung carries nothing */
+    double take_up_m[MECH_MAX_ROWS]; /* shortening from the straight, unstressed row; negative = slack */
+    double peak_n[MECH_MAX_ROWS];    /* highest tension seen so far (bedding-in); a solve raises it */
     double tension_n[MECH_MAX_ROWS];
 } mech_rows;
 
@@ -87,25 +88,30 @@ typedef struct mech_solution {
 } mech_solution;
 
 /* Condenses a structure. TR_INVALID with a sentence in why where it cannot stand or a value is out of range
- * (pinned base without a rail, a row above the rail, a stiffness that is negative or not a number). docs/mechanics.md 1. */
+ * (pinned base without a rail, a row above the rail, a stiffness that is negative or not a number).
+ * docs/mechanics.md 1. */
 tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *why, size_t why_cap);
 
-/* Take-up that a row needs to carry tension_n while the posts stand still: stretch, insert give, sag, bedding-in, warmth.
- * Strictly rising in tension_n > 0. *slope (may be NULL) gets its derivative, m/N. docs/mechanics.md 2. */
+/* Take-up that a row needs to carry tension_n while the posts stand still: stretch, insert give, sag, bedding-in,
+ * warmth. Strictly rising in tension_n > 0. *slope (may be NULL) gets its derivative, m/N. docs/mechanics.md 2. */
 double mech_row_take_up(const mech_run *run, double tension_n, double peak_n, double *slope);
 
-/* Tensions of all strung rows for their take-ups: the minimum of the complementary energy, which is convex, so the
- * answer is unique. Starts from the tensions it finds when they are positive, yet the answer does not depend on them
- * beyond the tolerance (1e-9 of 1 kN on tension). peaks are raised to the new tensions. docs/mechanics.md 3. */
+/* Tensions of all strung rows for their take-ups: the minimum of an energy that is convex, so the answer is unique. Starts
+ * from the tensions it finds when they are positive, yet the answer does not depend on them beyond the tolerance (1e-9 of
+ * the tension or of 1 kN, whichever is less). Peaks are raised to the new tensions. Not converged (a take-up that is not a
+ * number): rows stay as they were. docs/mechanics.md 3. */
 mech_solution mech_run_solve(const mech_run *run, mech_rows *rows);
 
-/* Takes row up or lets it out until it carries tension_n > 0; the other rows keep their take-ups. */
+/* Takes row up or lets it out until it carries tension_n > 0; the other rows keep their take-ups. A row that is not strung
+ * yet is strung by it. */
 mech_solution mech_run_pull(const mech_run *run, mech_rows *rows, int row, double tension_n);
 
-/* Change of tension i per take-up of row j at the present state, N/m; out[i][j], symmetric. Rows not strung: 0. */
+/* Change of tension i per take-up of row j at the present state, N/m; out[i][j], symmetric. Rows not strung: 0. Rows at
+ * their peak are taken not to bed in further, as when they are let down. */
 void mech_run_influence(const mech_run *run, const mech_rows *rows, double out[MECH_MAX_ROWS][MECH_MAX_ROWS]);
 
-/* Inward deflection of a post at each row, and at index row_count at the rail (or the top row where there is none), m. */
+/* Inward deflection of a post at each row, and at index row_count at the rail (or the top row where there is none), m.
+ */
 void mech_run_deflection(const mech_run *run, const mech_rows *rows, mech_end end, double out_m[MECH_MAX_ROWS + 1]);
 
 /* Forces that follow from the tensions by statics. */
@@ -114,7 +120,7 @@ typedef struct mech_loads {
     double rail_n;                     /* compression in the rail */
     double base_shear_n[MECH_ENDS];    /* inward pull that the base must hold */
     double base_moment_n_m[MECH_ENDS]; /* positive = the rows bend the post inward */
-    double peak_moment_n_m[MECH_ENDS]; /* largest in size along the post */
+    double peak_moment_n_m[MECH_ENDS]; /* largest in size along the post; negative = bows inward between base and rail */
     double peak_height_m[MECH_ENDS];   /* and where it is */
     double off_centre_n_m;             /* |sum T (y - mid height of the rows)| */
 } mech_loads;

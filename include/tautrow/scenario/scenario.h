@@ -22,7 +22,7 @@ typedef enum scenario_criterion {
 typedef struct scenario_criterion_info {
     const char *key; /* file and language key: "rubric.<key>" */
     job_stage stage;
-    tr_dim dim;      /* of the measured value */
+    tr_dim dim; /* of the measured value */
 } scenario_criterion_info;
 
 const scenario_criterion_info *scenario_criterion_look(scenario_criterion criterion);
@@ -46,16 +46,16 @@ typedef struct scenario_story {
 
 typedef struct scenario {
     scenario_title title;
-    scenario_title place;     /* invented */
-    scenario_story story;     /* why this job, what is special about it */
-    scenario_title species;   /* names for the job sheet */
+    scenario_title place;   /* invented */
+    scenario_story story;   /* why this job, what is special about it */
+    scenario_title species; /* names for the job sheet */
     scenario_title strand;
-    tr_system units;          /* what the file was written in, for the first look */
-    int minutes;              /* about how long it takes, for the list */
-    int difficulty;           /* 1 easy .. 3 hard */
+    tr_system units; /* what the file was written in, for the first look */
+    int minutes;     /* about how long it takes, for the list */
+    int difficulty;  /* 1 easy .. 3 hard */
     job_setup setup;
     scenario_rubric rubric;
-    tr_hash digest;           /* SHA-256 of the file's bytes */
+    tr_hash digest; /* SHA-256 of the file's bytes */
 } scenario;
 
 /* The catalogue: species, strands, turnbuckles, inserts, bit sets, crimpers, bases. Opaque. */
@@ -65,14 +65,17 @@ typedef struct scenario_catalogue scenario_catalogue;
 scenario_catalogue *scenario_catalogue_open(const char *text, size_t size, tr_diags *diags);
 void scenario_catalogue_close(scenario_catalogue *catalogue);
 
-/* Reads a scenario. All errors are listed, each with line, column and JSON path, not just the first. On TR_OK *out is whole; it is
- * not touched otherwise. mode and seed are left as practice and the file's seed (1 when there is none): the caller sets them. */
-tr_result scenario_read(const char *text, size_t size, const scenario_catalogue *catalogue, scenario *out, tr_diags *diags);
+/* Reads a scenario. All errors are listed, each with line, column and JSON path, not just the first. On TR_OK *out is
+ * whole; it is not touched otherwise. mode and seed are left as practice and the file's seed (1 when there is none):
+ * the caller sets them. */
+tr_result scenario_read(const char *text, size_t size, const scenario_catalogue *catalogue, scenario *out,
+                        tr_diags *diags);
 
-/* Physical warnings on a sound scenario: post or base over its reference value at the target, a row that cannot reach the
- * target on the travel there is, a pull sheet over the row limit, an opening that fails at the target, an insert or a crimp
- * that the target overloads. Returns the number of warnings added. */
-size_t scenario_warn(const scenario *scenario, tr_diags *diags);
+/* Physical warnings on a sound scenario: post or base over its reference value at the target, a row that cannot reach
+ * the target on the travel there is, a pull sheet over the row limit, more trips needed than are asked for, an opening
+ * that fails at the target, a strand, an insert or a crimp that the target overloads, a pin too heavy for a hand.
+ * Returns the number of warnings added. */
+size_t scenario_warn(const scenario *asked, tr_diags *diags);
 
 /* Text of a title or story in a language ("en", "es"). */
 const char *scenario_title_in(const scenario_title *title, const char *code);

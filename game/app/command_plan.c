@@ -1,0 +1,296 @@
+/* tautrow plan: the job sheet for print: what to build, the pull sheet, and whether the posts and fittings can bear it.
+ */
+#include "commands.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cJSON.h>
+
+#include "table.h"
+#include "tautrow/base/text.h"
+#include "tautrow/score/score.h"
+
+typedef struct plan_work {
+    const app_context *context;
+    const scenario *scenario;
+    tr_system system;
+    double target_n;
+    mech_run run;
+    mech_rows ready;
+    mech_sheet sheet; /* the sheet, or every row once to the target */
+    mech_loads loads;
+    mech_utilisation use;
+    mech_grip grip;
+    double crimp_n;
+    double weakest_push_n;
+    int weakest_gap;
+} plan_work;
+
+/* Push that forces the gauge ball through a gap at the sheet's end: gap 0 is deck to row 1, gap n top row to rail. */
+static double gap_push(const plan_work *work, int gap)
+{
+    const job_setup *setup = &work->scenario->setup;
+    const mech_structure *made = &work->run.made_of;
+    const double *tension = work->sheet.end.tension_n;
+    const int n = made->row_count;
+    double bay = 0.0;
+    for (int i = 0; i < made->bay_count; i++) {
+        bay = made->bay_m[i] > bay ? made->bay_m[i] : bay;
+    }
+    mech_opening opening;
+    if (gap == 0 || gap == n) {
+        const double spacing = gap == 0 ? made->row_height_m[0] : made->rail.height_m - made->row_height_m[n - 1];
+        opening = mech_ball_opening_edge(setup->ball_m, made->strand.diameter_m, spacing, bay,
+                                         tension[gap == 0 ? 0 : n - 1], made->strand.ea_n);
+    } else {
+        opening = mech_ball_opening(setup->ball_m, made->strand.diameter_m,
+                                    made->row_height_m[gap] - made->row_height_m[gap - 1], bay, tension[gap - 1],
+                                    tension[gap], made->strand.ea_n);
+    }
+    return opening.is_open ? 0.0 : opening.push_n;
+}
+
+static void check_fittings(plan_work *work)
+{
+    const job_setup *setup = &work->scenario->setup;
+    const mech_hole hole = {.diameter_m = setup->bit[setup->right_bit].diameter_m, .depth_m = setup->hole_depth_m};
+    const mech_seat seat = {0};
+    work->grip = mech_insert_grip(&setup->insert, &hole, &seat, &setup->wood, setup->edge_m);
+    work->crimp_n = setup->structure.strand.breaking_n * setup->crimp.efficiency;
+    mech_run_loads(&work->run, &work->sheet.end, &work->loads);
+    work->use = mech_post_utilisation(&work->run, &work->loads, setup->limits);
+    work->weakest_push_n = INFINITY;
+    const int last = setup->structure.rail.is_fitted ? setup->structure.row_count : setup->structure.row_count - 1;
+    for (int gap = 0; gap <= last; gap++) {
+        const double push = gap_push(work, gap);
+        if (push < work->weakest_push_n) {
+            work->weakest_push_n = push;
+            work->weakest_gap = gap;
+        }
+    }
+}
+
+static double turns_of(const plan_work *work, double take_up_m)
+{
+    const mech_turnbuckle *turnbuckle = &work->scenario->setup.turnbuckle;
+    return take_up_m / (turnbuckle->anchor.pitch_m + turnbuckle->cable.pitch_m);
+}
+
+static void make_sheet(plan_work *work)
+{
+    const job_setup *setup = &work->scenario->setup;
+    const mech_engaged start = setup->nominal;
+    const double travel = mech_turns_to_bottom(&setup->turnbuckle, &start) *
+                          (setup->turnbuckle.anchor.pitch_m + setup->turnbuckle.cable.pitch_m);
+    const mech_limits limits = {.tension_n = setup->row_limit_n, .take_up_m = travel};
+    if (work->context->options->once) {
+        mech_pull_once(&work->run, &work->ready, setup->order, setup->order_count, work->target_n, &work->sheet);
+    } else {
+        mech_pull_sheet(&work->run, &work->ready, setup->order, setup->order_count, setup->round_share, setup->rounds,
+                        work->target_n, limits, &work->sheet);
+    }
+}
+
+/* ---- text ----------------------------------------------------------------------------------------------------------
+ */
+
+static void print_head(const plan_work *work)
+{
+    const app_context *context = work->context;
+    const job_setup *setup = &work->scenario->setup;
+    const char *code = tr_lang_code(context->lang);
+    char text[5][48];
+    (void)printf("%s — %s\n%s\n\n", scenario_title_in(&work->scenario->title, code),
+                 scenario_title_in(&work->scenario->place, code), scenario_story_in(&work->scenario->story, code));
+    const char *asked[] = {app_quantity(setup->bit[setup->right_bit].diameter_m, TR_DIM_LENGTH, work->system, text[0]),
+                           app_quantity(setup->hole_depth_m, TR_DIM_LENGTH, work->system, text[1]),
+                           app_quantity(work->target_n, TR_DIM_FORCE, work->system, text[2]),
+                           app_quantity(setup->row_limit_n, TR_DIM_FORCE, work->system, text[3]),
+                           app_quantity(setup->hand_pull_n, TR_DIM_FORCE, work->system, text[4])};
+    app_say(context, stdout, "cli.plan.asked", asked, 5);
+    (void)printf("%s", tr_word(context->lang, "cli.plan.heights"));
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        (void)printf("%s %d: %s", i == 0 ? "" : ";", i + 1,
+                     app_quantity(setup->structure.row_height_m[i], TR_DIM_LENGTH, work->system, text[0]));
+    }
+    (void)printf("\n\n");
+}
+
+static void print_sheet(const plan_work *work)
+{
+    const tr_lang *lang = work->context->lang;
+    app_table *table = malloc(sizeof *table);
+    if (table == NULL) {
+        return;
+    }
+    const char *headings[] = {tr_word(lang, "cli.turn"), tr_word(lang, "cli.round"), tr_word(lang, "cli.row"),
+                              tr_word(lang, "cli.reading"), tr_word(lang, "cli.body_turns")};
+    (void)printf("%s\n", tr_word(lang, work->context->options->once ? "cli.plan.once" : "cli.plan.sheet"));
+    app_table_start(table, 5, headings);
+    for (int i = 0; i < work->sheet.pull_count; i++) {
+        const mech_pull *pull = &work->sheet.pull[i];
+        char text[48];
+        const int whole[] = {i + 1, pull->round + 1, pull->row + 1};
+        for (int k = 0; k < 3; k++) {
+            (void)tr_format(text, sizeof text, "%d", whole[k]);
+            app_table_put(table, text);
+        }
+        tr_quantity_text(pull->reading_n, TR_DIM_FORCE, work->system, TR_FINE, text, sizeof text);
+        app_table_put(table, text);
+        (void)tr_format(text, sizeof text, "%.2f", turns_of(work, pull->take_up_m));
+        app_table_put(table, text);
+    }
+    app_table_print(table, stdout);
+    free(table);
+}
+
+/* What is left of it: the state in which the pulls end. */
+static void print_end(const plan_work *work)
+{
+    const job_setup *setup = &work->scenario->setup;
+    const app_verdict verdict =
+        app_judge(&work->sheet.end, setup->structure.row_count, work->target_n, setup->tolerance);
+    char text[4][48];
+    char rows[128];
+    (void)tr_format(text[0], 48, "%d", verdict.within);
+    (void)tr_format(text[1], 48, "%d", verdict.strung);
+    (void)tr_format(text[2], 48, "%.0f %%", 100.0 * setup->tolerance);
+    const char *args[] = {text[0], text[1], text[2],
+                          app_quantity(work->sheet.peak_n, TR_DIM_FORCE, work->system, text[3])};
+    app_say(work->context, stdout, "cli.plan.end", args, 4);
+    if (verdict.low_count > 0) {
+        score_rows_text(verdict.low, verdict.low_count, work->context->lang, rows, sizeof rows);
+        (void)tr_format(text[0], 48, "%d", verdict.lowest + 1);
+        (void)tr_format(text[1], 48, "%.1f %%", 100.0 * work->sheet.end.tension_n[verdict.lowest] / work->target_n);
+        const char *low[] = {rows, text[0], text[1]};
+        app_say(work->context, stdout, "cli.plan.low", low, 3);
+    }
+    static const char *const keys[] = {NULL, "cli.plan.over", "cli.plan.travel", "cli.plan.diverged"};
+    if (work->sheet.status != MECH_SHEET_OK) {
+        const mech_pull *worst = &work->sheet.pull[work->sheet.worst];
+        (void)tr_format(text[0], 48, "%d", worst->row + 1);
+        const char *refused[] = {text[0], app_quantity(worst->reading_n, TR_DIM_FORCE, work->system, text[1]),
+                                 app_quantity(setup->row_limit_n, TR_DIM_FORCE, work->system, text[2])};
+        app_say(work->context, stdout, keys[work->sheet.status], refused, 3);
+    }
+}
+
+static void print_checks(const plan_work *work)
+{
+    const job_setup *setup = &work->scenario->setup;
+    char text[5][48];
+    const char *insert[] = {app_quantity(work->grip.design_n, TR_DIM_FORCE, work->system, text[0]),
+                            app_quantity(work->grip.ultimate_n, TR_DIM_FORCE, work->system, text[1]),
+                            app_quantity(work->crimp_n, TR_DIM_FORCE, work->system, text[2])};
+    app_say(work->context, stdout, "cli.plan.fittings", insert, 3);
+    (void)tr_format(text[1], 48, "%d", work->weakest_gap);
+    (void)tr_format(text[2], 48, "%d", work->weakest_gap + 1);
+    const bool is_edge = work->weakest_gap == 0 || work->weakest_gap == setup->structure.row_count;
+    const char *opening[] = {app_quantity(work->weakest_push_n, TR_DIM_FORCE, work->system, text[0]), text[1], text[2],
+                             app_quantity(setup->ball_push_n, TR_DIM_FORCE, work->system, text[3]),
+                             app_quantity(setup->ball_m, TR_DIM_LENGTH, work->system, text[4])};
+    app_say(work->context, stdout, is_edge ? "cli.plan.opening_edge" : "cli.plan.opening", opening, 5);
+    (void)tr_format(text[0], 48, "%.0f %%", 100.0 * work->use.worst);
+    const char *post[] = {text[0], app_quantity(work->sheet.off_centre_peak_n_m, TR_DIM_MOMENT, work->system, text[1]),
+                          app_quantity(work->loads.rail_n, TR_DIM_FORCE, work->system, text[2])};
+    app_say(work->context, stdout, "cli.plan.posts", post, 3);
+    (void)printf("\n%s\n", tr_word(work->context->lang, "cli.caution"));
+}
+
+/* Only the pulls, in the form that solve --pulls reads. */
+static void print_lines(const plan_work *work)
+{
+    for (int i = 0; i < work->sheet.pull_count; i++) {
+        char number[40];
+        tr_double_text(work->sheet.pull[i].reading_n, number, sizeof number);
+        (void)printf("%d %s N\n", work->sheet.pull[i].row + 1, number);
+    }
+}
+
+/* ---- JSON ----------------------------------------------------------------------------------------------------------
+ */
+
+static cJSON *pulls_json(const plan_work *work)
+{
+    cJSON *list = cJSON_CreateArray();
+    for (int i = 0; i < work->sheet.pull_count; i++) {
+        const mech_pull *pull = &work->sheet.pull[i];
+        cJSON *one = cJSON_CreateObject();
+        (void)cJSON_AddNumberToObject(one, "turn", i + 1);
+        (void)cJSON_AddNumberToObject(one, "round", pull->round + 1);
+        (void)cJSON_AddNumberToObject(one, "row", pull->row + 1);
+        (void)cJSON_AddNumberToObject(one, "reading_n", pull->reading_n);
+        (void)cJSON_AddNumberToObject(one, "take_up_m", pull->take_up_m);
+        (void)cJSON_AddNumberToObject(one, "body_turns", turns_of(work, pull->take_up_m));
+        (void)cJSON_AddItemToArray(list, one);
+    }
+    return list;
+}
+
+static cJSON *work_json(const plan_work *work)
+{
+    static const char *const status[] = {"ok", "over_tension", "no_travel", "diverged"};
+    const int n = work->run.made_of.row_count;
+    cJSON *json = cJSON_CreateObject();
+    (void)cJSON_AddStringToObject(json, "scenario", work->scenario->setup.id);
+    (void)cJSON_AddStringToObject(json, "status", status[work->sheet.status]);
+    (void)cJSON_AddNumberToObject(json, "target_n", work->target_n);
+    (void)cJSON_AddNumberToObject(json, "row_limit_n", work->scenario->setup.row_limit_n);
+    (void)cJSON_AddNumberToObject(json, "peak_reading_n", work->sheet.peak_n);
+    (void)cJSON_AddNumberToObject(json, "off_centre_peak_n_m", work->sheet.off_centre_peak_n_m);
+    (void)cJSON_AddNumberToObject(json, "insert_design_n", work->grip.design_n);
+    (void)cJSON_AddNumberToObject(json, "insert_ultimate_n", work->grip.ultimate_n);
+    (void)cJSON_AddNumberToObject(json, "crimp_hold_n", work->crimp_n);
+    (void)cJSON_AddNumberToObject(json, "weakest_gap", work->weakest_gap);
+    (void)cJSON_AddNumberToObject(json, "weakest_gap_push_n", work->weakest_push_n);
+    (void)cJSON_AddNumberToObject(json, "post_utilisation_worst", work->use.worst);
+    (void)cJSON_AddNumberToObject(json, "rail_n", work->loads.rail_n);
+    (void)cJSON_AddItemToObject(json, "pulls", pulls_json(work));
+    (void)cJSON_AddItemToObject(json, "end_tension_n", cJSON_CreateDoubleArray(work->sheet.end.tension_n, n));
+    return json;
+}
+
+int app_plan(const app_context *context)
+{
+    int code = APP_EXIT_FINE;
+    char why[TR_TEXT_CAP];
+    app_scenario *found = app_one_scenario(context, &code);
+    plan_work *work = calloc(1, sizeof *work);
+    if (found == NULL || work == NULL) {
+        app_scenario_free(found);
+        free(work);
+        return code == APP_EXIT_FINE ? APP_EXIT_USAGE : code;
+    }
+    const app_options *options = context->options;
+    work->context = context;
+    work->scenario = &found->what;
+    work->system = app_system(context, &found->what);
+    work->target_n = found->what.setup.target_n;
+    code = APP_EXIT_USAGE;
+    if (options->target != NULL &&
+        (!tr_quantity_parse(options->target, TR_DIM_FORCE, &work->target_n, why, sizeof why) ||
+         work->target_n <= 0.0)) {
+        (void)fprintf(stderr, "tautrow: --target: %s\n", work->target_n <= 0.0 ? "must be above zero" : why);
+    } else if (app_ready_run(&found->what.setup, &work->run, &work->ready, why, sizeof why) != TR_OK) {
+        (void)fprintf(stderr, "tautrow: %s: %s\n", options->files[0], why);
+    } else {
+        make_sheet(work);
+        check_fittings(work);
+        code = work->sheet.status == MECH_SHEET_OK ? APP_EXIT_FINE : APP_EXIT_NO;
+        if (options->json) {
+            code = app_print_json(work_json(work), code);
+        } else if (options->lines) {
+            print_lines(work);
+        } else {
+            print_head(work);
+            print_sheet(work);
+            print_end(work);
+            print_checks(work);
+        }
+    }
+    free(work);
+    app_scenario_free(found);
+    return code;
+}

@@ -1,0 +1,437 @@
+/* The desk: frames and the moves between screens. */
+#include "desk.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "settings.h"
+#include "tautrow/base/text.h"
+#include "tautrow/view/paint.h"
+
+const tr_lang *app_desk_lang(const app_desk *desk)
+{
+    return desk->other_lang != NULL ? desk->other_lang : desk->context->lang;
+}
+
+tr_system app_desk_system(const app_desk *desk, const scenario *what)
+{
+    if (desk->context->options->has_system) {
+        return desk->context->options->system;
+    }
+    return desk->settings.own_units ? desk->settings.system : what->units;
+}
+
+/* Makes the language of the settings the one in use. */
+static void follow_lang(app_desk *desk)
+{
+    char why[TR_TEXT_CAP];
+    if (strcmp(tr_lang_code(app_desk_lang(desk)), desk->settings.lang) == 0) {
+        return;
+    }
+    tr_lang_close(desk->other_lang);
+    desk->other_lang = NULL;
+    if (strcmp(tr_lang_code(desk->context->lang), desk->settings.lang) != 0) {
+        desk->other_lang = app_lang_load(desk->context->folder, desk->settings.lang, why, sizeof why);
+        if (desk->other_lang == NULL) {
+            (void)tr_copy(desk->trouble, sizeof desk->trouble, why);
+        }
+    }
+    app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
+}
+
+bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t why_cap)
+{
+    memset(desk, 0, sizeof *desk);
+    desk->context = context;
+    desk->offer = -1;
+    desk->journal_ok = true;
+    desk->choose.mode = JOB_GUIDED;
+    const bool is_picture = context->options->screenshot != NULL;
+    /* a picture must not depend on what somebody once chose or did on this machine */
+    desk->keeps = !is_picture && app_places_find(&desk->places, desk->trouble, sizeof desk->trouble);
+    desk->settings = app_settings_load(desk->places.settings, tr_lang_code(context->lang));
+    if (context->options->lang != NULL) {
+        (void)tr_copy(desk->settings.lang, sizeof desk->settings.lang, context->options->lang);
+    }
+    if (context->options->trainee != NULL) {
+        (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, context->options->trainee);
+    }
+    if (view_fonts_open(NULL, 0, &desk->fonts, why, why_cap) != TR_OK) {
+        return false;
+    }
+    desk->draw = view_draw_open();
+    desk->metrics = view_fonts_metrics(desk->fonts);
+    if (desk->draw == NULL || !view_ui_open(&desk->ui, desk->draw, &desk->metrics)) {
+        (void)tr_copy(why, why_cap, "not enough memory");
+        return false;
+    }
+    app_shelf_fill(&desk->shelf, context);
+    follow_lang(desk);
+    app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
+    return true;
+}
+
+static void put_away(app_desk *desk)
+{
+    view_job_close(desk->job);
+    view_debrief_close(desk->debrief);
+    record_attempt_close(desk->attempt);
+    desk->job = NULL;
+    desk->debrief = NULL;
+    desk->attempt = NULL;
+}
+
+void app_desk_close(app_desk *desk)
+{
+    put_away(desk);
+    app_shelf_empty(&desk->shelf);
+    if (desk->ui.keep != NULL) {
+        view_ui_close(&desk->ui);
+    }
+    view_draw_close(desk->draw);
+    view_fonts_close(desk->fonts);
+    tr_lang_close(desk->other_lang);
+}
+
+/* ---- attempts -------------------------------------------------------------------------------------------------------
+ */
+
+static bool go_to_job(app_desk *desk, record_attempt *attempt)
+{
+    view_job *job = view_job_open(record_attempt_scenario(attempt));
+    if (job == NULL) {
+        record_attempt_close(attempt);
+        return false;
+    }
+    put_away(desk);
+    desk->attempt = attempt;
+    desk->job = job;
+    const int64_t so_far = record_attempt_state(attempt)->now_ms;
+    desk->job_ms = so_far;
+    desk->screen = APP_SCREEN_JOB;
+    return true;
+}
+
+static bool go_to_debrief(app_desk *desk)
+{
+    view_debrief_close(desk->debrief);
+    desk->debrief = view_debrief_open(desk->attempt, &desk->card);
+    if (desk->debrief == NULL) {
+        return false;
+    }
+    desk->screen = APP_SCREEN_DEBRIEF;
+    return true;
+}
+
+/* Opens the journal of an attempt that has just begun; a second attempt within a second gets a name of its own. */
+static void keep_journal(app_desk *desk, const char *stamp, const char *id)
+{
+    char why[TR_TEXT_CAP] = "";
+    desk->journal_ok = false;
+    for (int i = 0; desk->keeps && i < 10 && !desk->journal_ok; i++) {
+        char path[APP_PATH_CAP];
+        if (!tr_format(path, sizeof path, "%s/%s-%s-%d.jsonl", desk->places.attempts, stamp, id, i) ||
+            tr_file_exists(path)) {
+            continue;
+        }
+        desk->journal_ok = record_attempt_journal(desk->attempt, path, why, sizeof why) == TR_OK;
+        if (!desk->journal_ok) {
+            break;
+        }
+    }
+    if (!desk->journal_ok && why[0] != '\0') {
+        (void)tr_copy(desk->trouble, sizeof desk->trouble, why);
+    }
+}
+
+bool app_desk_start(app_desk *desk, int index, job_mode mode, bool is_kept)
+{
+    if (index < 0 || index >= desk->shelf.offer_count || desk->shelf.held[index] == NULL) {
+        return false;
+    }
+    app_scenario *held = desk->shelf.held[index];
+    record_about about;
+    char stamp[32];
+    memset(&about, 0, sizeof about);
+    (void)tr_copy(about.trainee, sizeof about.trainee, desk->settings.trainee);
+    (void)tr_copy(about.version, sizeof about.version, TAUTROW_VERSION);
+    app_now_utc(about.started_utc, stamp);
+    about.mode = mode;
+    about.seed = held->what.setup.seed;
+    record_attempt *attempt = record_attempt_open(held->text, held->size, &held->what, &about);
+    if (attempt == NULL || !go_to_job(desk, attempt)) {
+        return false;
+    }
+    desk->offer = index;
+    desk->journal_ok = true;
+    if (is_kept) {
+        keep_journal(desk, stamp, held->what.setup.id);
+    }
+    return true;
+}
+
+/* Reads a journal file into an attempt; trouble is kept in words. */
+static record_attempt *read_journal(app_desk *desk, const char *journal, bool goes_on, record_reading *reading)
+{
+    char why[TR_TEXT_CAP] = "";
+    char *text = NULL;
+    size_t size = 0;
+    record_attempt *attempt = NULL;
+    tr_diags *diags = calloc(1, sizeof *diags);
+    tr_result result = diags == NULL ? TR_NO_MEMORY : TR_OK;
+    memset(reading, 0, sizeof *reading);
+    if (result == TR_OK && goes_on) {
+        result = record_attempt_continue(journal, desk->context->catalogue, &attempt, reading, diags);
+    } else if (result == TR_OK) {
+        result = tr_file_read(journal, RECORD_MAX_FILE, &text, &size, why, sizeof why);
+        if (result == TR_OK) {
+            result = record_attempt_read(text, size, desk->context->catalogue, &attempt, reading, diags);
+        }
+    }
+    if (result != TR_OK) {
+        const char *told = reading->problem[0] != '\0'         ? reading->problem
+                           : diags != NULL && diags->count > 0 ? diags->item[0].text
+                                                               : why;
+        (void)tr_copy(desk->trouble, sizeof desk->trouble, told);
+        record_attempt_close(attempt);
+        attempt = NULL;
+    }
+    free(diags);
+    free(text);
+    return attempt;
+}
+
+/* The offer that an attempt was made at, for "once more"; -1 where it is no longer there. */
+static int offer_of(const app_desk *desk, const record_attempt *attempt)
+{
+    for (int i = 0; i < desk->shelf.offer_count; i++) {
+        const scenario *what = desk->shelf.offer[i].what;
+        if (what != NULL && strcmp(what->setup.id, record_attempt_scenario(attempt)->setup.id) == 0) {
+            return i;
+        }
+    }
+    return -1;
+}
+
+bool app_desk_resume(app_desk *desk, const char *journal)
+{
+    record_reading reading;
+    record_attempt *attempt = read_journal(desk, journal, true, &reading);
+    if (attempt == NULL) {
+        return false;
+    }
+    desk->journal_ok = true;
+    desk->offer = offer_of(desk, attempt);
+    return go_to_job(desk, attempt);
+}
+
+bool app_desk_review(app_desk *desk, const char *journal)
+{
+    record_reading reading;
+    record_attempt *attempt = read_journal(desk, journal, false, &reading);
+    if (attempt == NULL) {
+        return false;
+    }
+    put_away(desk);
+    desk->attempt = attempt;
+    desk->card = reading.card;
+    desk->offer = offer_of(desk, attempt);
+    return go_to_debrief(desk);
+}
+
+bool app_desk_show(app_desk *desk, const char *journal, long long steps)
+{
+    record_reading reading;
+    record_attempt *whole = read_journal(desk, journal, false, &reading);
+    if (whole == NULL) {
+        return false;
+    }
+    const job_action *actions = NULL;
+    const size_t count = record_attempt_actions(whole, &actions);
+    const size_t shown = steps < 0 || (size_t)steps > count ? count : (size_t)steps;
+    record_attempt *part = record_attempt_open("", 0, record_attempt_scenario(whole), record_attempt_about(whole));
+    if (part == NULL || !go_to_job(desk, part)) {
+        record_attempt_close(whole);
+        return false;
+    }
+    for (size_t i = 0; i < shown; i++) {
+        const job_outcome outcome = record_attempt_do(part, &actions[i], NULL);
+        const view_job_model model = {record_attempt_scenario(part),
+                                      record_attempt_state(part),
+                                      record_attempt_about(part),
+                                      record_attempt_trace(part),
+                                      i + 1,
+                                      actions[i].at_ms,
+                                      TR_US,
+                                      true};
+        view_job_heard(desk->job, &model, &actions[i], &outcome);
+        desk->job_ms = actions[i].at_ms;
+    }
+    record_attempt_close(whole);
+    return true;
+}
+
+/* ---- frames ---------------------------------------------------------------------------------------------------------
+ */
+
+static void do_said(app_desk *desk, const view_job_model *model, const view_job_said *said)
+{
+    for (int i = 0; i < said->action_count; i++) {
+        const job_outcome outcome = record_attempt_do(desk->attempt, &said->action[i], &desk->journal_ok);
+        const job_action *all = NULL;
+        view_job_model now = *model;
+        now.trace_count = record_attempt_actions(desk->attempt, &all);
+        now.trace = record_attempt_trace(desk->attempt);
+        view_job_heard(desk->job, &now, &said->action[i], &outcome);
+        desk->ui.wants_frame = true;
+    }
+    if (said->undo) {
+        (void)record_attempt_undo(desk->attempt, model->now_ms);
+        desk->ui.wants_frame = true;
+    }
+}
+
+static void job_frame(app_desk *desk)
+{
+    const scenario *what = record_attempt_scenario(desk->attempt);
+    const job_action *all = NULL;
+    view_job_said said;
+    memset(&said, 0, sizeof said);
+    const view_job_model model = {
+        .what = what,
+        .state = record_attempt_state(desk->attempt),
+        .about = record_attempt_about(desk->attempt),
+        .trace = record_attempt_trace(desk->attempt),
+        .trace_count = record_attempt_actions(desk->attempt, &all),
+        .now_ms = desk->job_ms,
+        .system = app_desk_system(desk, what),
+        .journal_ok = desk->journal_ok,
+    };
+    view_job_frame(&desk->ui, desk->job, &model, &said);
+    do_said(desk, &model, &said);
+    if (said.settings) {
+        desk->before_settings = APP_SCREEN_JOB;
+        desk->screen = APP_SCREEN_SETTINGS;
+    } else if (said.leave) {
+        put_away(desk);
+        app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
+        desk->screen = APP_SCREEN_HOME;
+    } else if (said.debrief) {
+        record_attempt_finish(desk->attempt, &desk->card);
+        (void)go_to_debrief(desk);
+    }
+}
+
+static void keep_settings(app_desk *desk)
+{
+    if (desk->keeps &&
+        !app_settings_save(desk->places.settings, &desk->settings, desk->trouble, sizeof desk->trouble)) {
+        desk->keeps = false;
+    }
+}
+
+static void obey(app_desk *desk, view_answer_of_screen answer)
+{
+    switch (answer.wish) {
+    case VIEW_GO_HOME:
+        put_away(desk);
+        app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
+        desk->screen = APP_SCREEN_HOME;
+        break;
+    case VIEW_GO_SCENARIOS:
+        desk->screen = APP_SCREEN_SCENARIOS;
+        break;
+    case VIEW_GO_SETTINGS:
+        desk->before_settings = desk->screen;
+        desk->screen = APP_SCREEN_SETTINGS;
+        break;
+    case VIEW_GO_BACK:
+        desk->screen = desk->before_settings;
+        break;
+    case VIEW_START:
+        keep_settings(desk); /* the name was asked for on the same screen */
+        (void)app_desk_start(desk, answer.index, answer.mode, true);
+        break;
+    case VIEW_CONTINUE:
+        (void)app_desk_resume(desk, desk->shelf.journal[answer.index]);
+        break;
+    case VIEW_OPEN_DEBRIEF:
+        (void)app_desk_review(desk, desk->shelf.journal[answer.index]);
+        break;
+    case VIEW_AGAIN:
+        (void)app_desk_start(desk, desk->offer, record_attempt_about(desk->attempt)->mode, true);
+        break;
+    case VIEW_QUIT:
+        desk->wants_end = true;
+        break;
+    case VIEW_STAY:
+    default:
+        return;
+    }
+    desk->ui.wants_frame = true;
+}
+
+static view_answer_of_screen draw_screen(app_desk *desk)
+{
+    const view_answer_of_screen stay = {VIEW_STAY, 0, JOB_GUIDED};
+    const view_home_model home = {desk->shelf.past, desk->shelf.past_count,
+                                  desk->trouble[0] == '\0' ? NULL : desk->trouble};
+    bool changed = false;
+    view_answer_of_screen answer = stay;
+    switch (desk->screen) {
+    case APP_SCREEN_SCENARIOS:
+        return view_scenarios(&desk->ui, desk->shelf.offer, desk->shelf.offer_count, &desk->choose, &desk->settings);
+    case APP_SCREEN_SETTINGS:
+        answer = view_settings_screen(&desk->ui, &desk->settings, &changed);
+        break;
+    case APP_SCREEN_DEBRIEF:
+        return view_debrief_frame(&desk->ui, desk->debrief, desk->attempt, &desk->card,
+                                  app_desk_system(desk, record_attempt_scenario(desk->attempt)));
+    case APP_SCREEN_JOB:
+        job_frame(desk);
+        return stay;
+    case APP_SCREEN_HOME:
+    default:
+        return view_home(&desk->ui, &home);
+    }
+    if (changed) {
+        follow_lang(desk);
+        desk->ui.wants_frame = true;
+        keep_settings(desk);
+    }
+    return answer;
+}
+
+void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
+{
+    if (desk->screen == APP_SCREEN_JOB && desk->seen_ms > 0) {
+        desk->job_ms += clock_ms - desk->seen_ms;
+    }
+    desk->seen_ms = clock_ms;
+    desk->wants_end = desk->wants_end || input->wants_quit;
+    view_begin(&desk->ui, input, &desk->settings.prefs, app_desk_lang(desk));
+    const view_answer_of_screen answer = draw_screen(desk);
+    view_end(&desk->ui);
+    obey(desk, answer);
+}
+
+int app_desk_picture(app_desk *desk, const char *path, float width, float height, float scale)
+{
+    char why[TR_TEXT_CAP];
+    view_input input;
+    memset(&input, 0, sizeof input);
+    input.width = width;
+    input.height = height;
+    /* a few frames: scroll bars and eased values need to settle */
+    for (int i = 0; i < 40; i++) {
+        input.time_s = 0.05 * i;
+        input.dt_s = 0.05F;
+        app_desk_frame(desk, &input, 0);
+    }
+    const view_color ground = desk->ui.theme->page;
+    if (view_shot(desk->draw, desk->fonts, width, height, scale, ground, path, why, sizeof why) != TR_OK) {
+        (void)fprintf(stderr, "tautrow: %s\n", why);
+        return APP_EXIT_USAGE;
+    }
+    return APP_EXIT_FINE;
+}

@@ -1,0 +1,67 @@
+/* The desk: everything the window works with, and the moves between screens. With a window or without (pictures). */
+#ifndef GAME_APP_DESK_H
+#define GAME_APP_DESK_H
+
+#include "commands.h"
+#include "places.h"
+#include "shelf.h"
+#include "tautrow/view/screens.h"
+#include "tautrow/view/text.h"
+
+typedef enum app_screen {
+    APP_SCREEN_HOME,
+    APP_SCREEN_SCENARIOS,
+    APP_SCREEN_JOB,
+    APP_SCREEN_DEBRIEF,
+    APP_SCREEN_SETTINGS
+} app_screen;
+
+typedef struct app_desk {
+    const app_context *context;
+    app_places places;
+    bool keeps; /* journals and settings can be written */
+    char trouble[TR_TEXT_CAP];
+    view_settings settings;
+    tr_lang *other_lang; /* loaded when the settings ask for another language than the command line's */
+    app_shelf shelf;
+
+    view_draw *draw;
+    view_fonts *fonts;
+    view_metrics metrics;
+    view_ui ui;
+
+    app_screen screen, before_settings;
+    view_choose choose;
+    int offer; /* being played, -1 none */
+    record_attempt *attempt;
+    view_job *job;
+    view_debrief *debrief;
+    score_card card;
+    bool journal_ok;
+    long long job_ms;  /* time at the job; stands still while another screen is up */
+    long long seen_ms; /* clock at the last frame */
+    bool wants_end;
+} app_desk;
+
+/* Sets the desk up: fonts, settings, lists. False, with a sentence in why, where it cannot be. */
+bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t why_cap);
+void app_desk_close(app_desk *desk);
+
+const tr_lang *app_desk_lang(const app_desk *desk);
+tr_system app_desk_system(const app_desk *desk, const scenario *what);
+
+/* Draws one frame of the present screen and does what the person wants. clock_ms: any clock that only goes forward. */
+void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms);
+
+/* Starts an attempt at offer index; journalled where that is possible and wanted. */
+bool app_desk_start(app_desk *desk, int index, job_mode mode, bool is_kept);
+/* Goes on with an unfinished journal, or opens the debrief of a finished one. */
+bool app_desk_resume(app_desk *desk, const char *journal);
+bool app_desk_review(app_desk *desk, const char *journal);
+/* Shows a journal at the job screen after so many of its actions (all when steps < 0), recording nothing. */
+bool app_desk_show(app_desk *desk, const char *journal, long long steps);
+
+/* A picture of the present screen as a PNG file, without any window. The exit code. */
+int app_desk_picture(app_desk *desk, const char *path, float width, float height, float scale);
+
+#endif

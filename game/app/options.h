@@ -1,0 +1,45 @@
+/* The command line, read once into a value. */
+#ifndef GAME_APP_OPTIONS_H
+#define GAME_APP_OPTIONS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "tautrow/base/lang.h"
+#include "tautrow/base/units.h"
+
+typedef enum app_verb { APP_WINDOW, APP_CHECK, APP_SOLVE, APP_PLAN, APP_REPLAY, APP_VERBS } app_verb;
+
+/* Exit codes: fine; the answer is no; usage or unreadable input. */
+enum { APP_EXIT_FINE = 0, APP_EXIT_NO = 1, APP_EXIT_USAGE = 2 };
+
+enum { APP_MAX_TAKE_UPS = 64 };
+
+typedef struct app_options {
+    app_verb verb;
+    bool help, version, json;
+    bool has_system;
+    tr_system system;
+    const char *lang; /* "en", "es" or NULL = by the environment */
+    bool strict;      /* check: warnings count as a no */
+    const char *take_up[APP_MAX_TAKE_UPS];
+    int take_up_count;
+    const char *pulls;
+    bool wants_target;
+    const char *target; /* NULL = the scenario's */
+    bool once, lines;   /* plan */
+    double scale;       /* window; 0 = by the display */
+    int width, height;
+    const char *screenshot, *screen, *journal, *mode, *trainee, *resume;
+    long long step; /* window: how many actions of the journal are shown; -1 = all */
+    const char *const *files;
+    int file_count;
+} app_options;
+
+/* Reads the command line. False, with the sentence in why, where it makes no sense. */
+bool app_options_read(int argc, char **argv, app_options *out, char *why, size_t why_cap);
+
+/* Prints the help of a verb (APP_WINDOW: of the program) to standard output. */
+void app_options_help(app_verb verb, const tr_lang *lang);
+
+#endif

@@ -1,0 +1,140 @@
+/* tautrow without a verb: the window, or one picture of it without a display. */
+#include "window.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "desk.h"
+#include "tautrow/base/text.h"
+#include "tautrow/view/host.h"
+
+enum { IDLE_WAIT_S = 1 };
+
+static job_mode mode_named(const char *name)
+{
+    if (name == NULL || strcmp(name, "practice") == 0) {
+        return JOB_PRACTICE;
+    }
+    return strcmp(name, "guided") == 0 ? JOB_GUIDED : JOB_ASSESSMENT;
+}
+
+/* The screen that the command line asks for by name. */
+static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_cap)
+{
+    static const char *const names[] = {"home", "scenarios", "job", "debrief", "settings"};
+    for (int i = 0; i < (int)(sizeof names / sizeof *names); i++) {
+        if (strcmp(name, names[i]) != 0) {
+            continue;
+        }
+        const bool lacks_job = i == APP_SCREEN_JOB && desk->job == NULL;
+        if (lacks_job || (i == APP_SCREEN_DEBRIEF && desk->debrief == NULL)) {
+            (void)tr_format(why, why_cap, "--screen %s needs a scenario with --mode, or a journal", name);
+            return false;
+        }
+        desk->screen = (app_screen)i;
+        return true;
+    }
+    (void)tr_format(why, why_cap, "there is no screen \"%s\": home, scenarios, job, debrief, settings", name);
+    return false;
+}
+
+/* Goes to where the command line points: a journal, a scenario, a screen. */
+static bool go_where_asked(app_desk *desk, char *why, size_t why_cap)
+{
+    const app_options *options = desk->context->options;
+    const bool wants_job = options->screen != NULL && strcmp(options->screen, "job") == 0;
+    if (options->file_count > 1) {
+        (void)tr_copy(why, why_cap, "the window opens one scenario");
+        return false;
+    }
+    if (options->resume != NULL || options->journal != NULL) {
+        const bool fine = options->resume != NULL ? app_desk_resume(desk, options->resume)
+                          : wants_job             ? app_desk_show(desk, options->journal, options->step)
+                                                  : app_desk_review(desk, options->journal);
+        if (!fine) {
+            (void)tr_format(why, why_cap, "%s: %s", options->resume != NULL ? options->resume : options->journal,
+                            desk->trouble);
+            return false;
+        }
+    } else if (options->file_count == 1) {
+        desk->choose.card = app_shelf_add(&desk->shelf, desk->context, options->files[0]);
+        if (desk->choose.card < 0 || desk->shelf.offer[desk->choose.card].what == NULL) {
+            (void)tr_format(why, why_cap, "%s:%s", options->files[0],
+                            desk->choose.card < 0 ? "there is no room for it"
+                                                  : desk->shelf.offer[desk->choose.card].problem);
+            return false;
+        }
+        desk->screen = APP_SCREEN_SCENARIOS;
+        if (options->mode != NULL) {
+            (void)app_desk_start(desk, desk->choose.card, mode_named(options->mode), options->screenshot == NULL);
+        }
+    }
+    return options->screen == NULL || show_screen(desk, options->screen, why, why_cap);
+}
+
+static int picture(app_desk *desk)
+{
+    const app_options *options = desk->context->options;
+    const float scale = options->scale > 0.0 ? (float)options->scale : 1.0F;
+    const float width = options->width > 0 ? (float)options->width / scale : 1280.0F;
+    const float height = options->height > 0 ? (float)options->height / scale : 800.0F;
+    return app_desk_picture(desk, options->screenshot, width, height, scale);
+}
+
+/* The sooner of two waits; below 0 = for ever. */
+static double soonest(double a, double b)
+{
+    if (a < 0.0 || b < 0.0) {
+        return a < 0.0 ? b : a;
+    }
+    return a < b ? a : b;
+}
+
+static int loop(app_desk *desk)
+{
+    const app_options *options = desk->context->options;
+    char why[TR_TEXT_CAP];
+    view_host *host = NULL;
+    const view_host_options wanted = {"tautrow", options->width, options->height, (float)options->scale, false};
+    if (view_host_open(&wanted, &host, why, sizeof why) != TR_OK) {
+        (void)fprintf(stderr, "tautrow: %s\n", why);
+        return APP_EXIT_USAGE;
+    }
+    int code = APP_EXIT_FINE;
+    view_input input;
+    memset(&input, 0, sizeof input);
+    desk->ui.wants_frame = true;
+    while (!desk->wants_end) {
+        /* the clock of the job is shown to the second, so a frame a second is enough when nothing moves */
+        const double wait = desk->screen == APP_SCREEN_JOB ? (double)IDLE_WAIT_S : -1.0;
+        view_host_input(host, desk->ui.wants_frame, soonest(wait, (double)desk->ui.wake_in_s), &input);
+        app_desk_frame(desk, &input, app_clock_ms());
+        view_host_text(host, desk->ui.wants_text);
+        if (!view_host_present(host, desk->draw, desk->fonts, desk->ui.theme->page)) {
+            (void)fprintf(stderr, "tautrow: the window is gone\n");
+            code = APP_EXIT_USAGE;
+            break;
+        }
+    }
+    view_host_close(host);
+    return code;
+}
+
+int app_window(const app_context *context)
+{
+    char why[TR_TEXT_CAP] = "";
+    app_desk *desk = malloc(sizeof *desk);
+    if (desk == NULL) {
+        (void)fprintf(stderr, "tautrow: not enough memory\n");
+        return APP_EXIT_USAGE;
+    }
+    int code = APP_EXIT_USAGE;
+    if (!app_desk_open(desk, context, why, sizeof why) || !go_where_asked(desk, why, sizeof why)) {
+        (void)fprintf(stderr, "tautrow: %s\n", why);
+    } else {
+        code = context->options->screenshot != NULL ? picture(desk) : loop(desk);
+    }
+    app_desk_close(desk);
+    free(desk);
+    return code;
+}

@@ -1,0 +1,63 @@
+/* What the rows do to posts and rail once their tensions are known: statics, no more unknowns. docs/mechanics.md 3. */
+#include <math.h>
+
+#include "tautrow/mech/run.h"
+
+void mech_run_deflection(const mech_run *run, const mech_rows *rows, mech_end end, double out_m[MECH_MAX_ROWS + 1])
+{
+    for (int level = 0; level <= run->made_of.row_count; level++) {
+        out_m[level] = 0.0;
+        for (int row = 0; row < run->made_of.row_count; row++) {
+            out_m[level] += run->shape[end][level][row] * rows->tension_n[row];
+        }
+    }
+}
+
+/* Bending moment at a height from all that pulls and pushes above it, positive where the rows bend the post inward. */
+static double moment_at(const mech_run *run, const mech_rows *rows, double rail_n, double height_m)
+{
+    double moment = -rail_n * (run->post_height_m - height_m);
+    for (int row = 0; row < run->made_of.row_count; row++) {
+        const double arm = run->made_of.row_height_m[row] - height_m;
+        moment += arm > 0.0 ? rows->tension_n[row] * arm : 0.0;
+    }
+    return moment;
+}
+
+/* Between the rows the moment is straight, so the largest stands at the base or at a row. Both posts take the same. */
+static void find_moments(const mech_run *run, const mech_rows *rows, mech_loads *loads)
+{
+    const double base = moment_at(run, rows, loads->rail_n, 0.0);
+    double peak = base;
+    double peak_height = 0.0;
+    for (int row = 0; row < run->made_of.row_count; row++) {
+        const double moment = moment_at(run, rows, loads->rail_n, run->made_of.row_height_m[row]);
+        if (fabs(moment) > fabs(peak)) {
+            peak = moment;
+            peak_height = run->made_of.row_height_m[row];
+        }
+    }
+    for (int end = 0; end < MECH_ENDS; end++) {
+        loads->base_moment_n_m[end] = base;
+        loads->peak_moment_n_m[end] = peak;
+        loads->peak_height_m[end] = peak_height;
+    }
+}
+
+void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *loads)
+{
+    const mech_structure *made = &run->made_of;
+    const double middle = 0.5 * (made->row_height_m[0] + made->row_height_m[made->row_count - 1]);
+    double off_centre = 0.0;
+    *loads = (mech_loads){0};
+    for (int row = 0; row < made->row_count; row++) {
+        loads->total_n += rows->tension_n[row];
+        loads->rail_n += rows->tension_n[row] * run->rail_share[row];
+        off_centre += rows->tension_n[row] * (made->row_height_m[row] - middle);
+    }
+    loads->off_centre_n_m = fabs(off_centre);
+    for (int end = 0; end < MECH_ENDS; end++) {
+        loads->base_shear_n[end] = loads->total_n - loads->rail_n;
+    }
+    find_moments(run, rows, loads);
+}

@@ -1,0 +1,115 @@
+/* Condenses a run to what a solve needs: how far each row's two ends come together under a newton in any row.
+ *
+ * Rows pull both posts with the same force, so the only unknown that statics leaves open is the rail's compression R.
+ * It follows from one equation, the closing of the two tops, and no stiffness matrix is needed. docs/mechanics.md 1. */
+#include "tautrow/mech/run.h"
+
+#include <math.h>
+
+#include "post.h"
+#include "sound.h"
+
+/* The two posts and the rail as seen at rail height. */
+typedef struct tops {
+    double height_m;
+    double give_m_n;             /* closing of the tops per newton of R, bases held; INFINITY without a rail */
+    double base_give[MECH_ENDS]; /* rotation of each base per newton metre; INFINITY = pinned */
+} tops;
+
+/* What one newton in a row does besides bending the clamped posts. */
+typedef struct answer {
+    double rail_n;
+    double base_turn_rad[MECH_ENDS];
+} answer;
+
+static double give(const mech_run *run, int end, double at_m, double load_m)
+{
+    return mech__post_give(&run->made_of.post[end], run->made_of.creep, at_m, load_m);
+}
+
+static tops look_at_tops(const mech_run *run)
+{
+    tops top = {.height_m = run->post_height_m, .give_m_n = 1.0 / mech__rail_stiffness(&run->made_of)};
+    for (int end = 0; end < MECH_ENDS; end++) {
+        top.give_m_n += give(run, end, top.height_m, top.height_m);
+        top.base_give[end] = mech__post_base_give(&run->made_of.post[end]);
+    }
+    return top;
+}
+
+/* A base turns by its give times the moment left for it, y - H R. With the closing of the tops
+ *     R give = reach + H (turn of both bases)
+ * this is (y give - H reach) / (give + H^2 both), written so that nothing cancels however soft a base is. */
+static answer answer_to_row(const mech_run *run, const tops *top, double height_m)
+{
+    if (isinf(top->give_m_n)) {
+        return (answer){0.0, {top->base_give[MECH_NEAR] * height_m, top->base_give[MECH_FAR] * height_m}};
+    }
+    const double reach = give(run, MECH_NEAR, top->height_m, height_m) + give(run, MECH_FAR, top->height_m, height_m);
+    const double left = height_m * top->give_m_n - top->height_m * reach;
+    const double square = top->height_m * top->height_m;
+    answer found = {0.0, {0.0, 0.0}};
+    for (int end = 0; end < MECH_ENDS; end++) {
+        if (isinf(top->base_give[end])) { /* a pin takes no moment, so R is statics and this base turns freely */
+            found.rail_n = height_m / top->height_m;
+            found.base_turn_rad[end] = left / square;
+            return found;
+        }
+    }
+    const double both = top->base_give[MECH_NEAR] + top->base_give[MECH_FAR];
+    const double whole = top->give_m_n + square * both;
+    found.rail_n = (reach + top->height_m * both * height_m) / whole;
+    for (int end = 0; end < MECH_ENDS; end++) {
+        found.base_turn_rad[end] = top->base_give[end] * left / whole;
+    }
+    return found;
+}
+
+static void condense_column(mech_run *run, const tops *top, int column)
+{
+    const mech_structure *made = &run->made_of;
+    const double load_m = made->row_height_m[column];
+    const answer found = answer_to_row(run, top, load_m);
+    run->rail_share[column] = found.rail_n;
+    for (int end = 0; end < MECH_ENDS; end++) {
+        for (int level = 0; level <= made->row_count; level++) {
+            const double at_m = level < made->row_count ? made->row_height_m[level] : run->post_height_m;
+            run->shape[end][level][column] = give(run, end, at_m, load_m) -
+                                             give(run, end, at_m, run->post_height_m) * found.rail_n +
+                                             found.base_turn_rad[end] * at_m;
+        }
+    }
+}
+
+/* Maxwell: the closing of row i by a newton in row j is that of j by i. Rounding is evened out so that it holds
+ * exactly. */
+static void add_posts(mech_run *run)
+{
+    for (int i = 0; i < run->made_of.row_count; i++) {
+        for (int j = 0; j <= i; j++) {
+            const double here = run->shape[MECH_NEAR][i][j] + run->shape[MECH_FAR][i][j];
+            const double there = run->shape[MECH_NEAR][j][i] + run->shape[MECH_FAR][j][i];
+            run->flexibility[i][j] = run->flexibility[j][i] = 0.5 * (here + there);
+        }
+    }
+}
+
+tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *why, size_t why_cap)
+{
+    if (!mech__is_sound(structure, why, why_cap)) {
+        return TR_INVALID;
+    }
+    run->made_of = *structure;
+    run->length_m = 0.0;
+    for (int bay = 0; bay < structure->bay_count; bay++) {
+        run->length_m += structure->bay_m[bay];
+    }
+    run->post_height_m =
+        structure->rail.is_fitted ? structure->rail.height_m : structure->row_height_m[structure->row_count - 1];
+    const tops top = look_at_tops(run);
+    for (int column = 0; column < structure->row_count; column++) {
+        condense_column(run, &top, column);
+    }
+    add_posts(run);
+    return TR_OK;
+}

@@ -1,0 +1,294 @@
+/* Physical warnings: what a sound file asks for that the wood, the fittings or the trainee's hands cannot give. Every
+ * number comes from the mechanics; nothing here decides what is good. */
+#include <math.h>
+#include <stdbool.h>
+#include <stdlib.h>
+
+#include "tautrow/base/text.h"
+#include "tautrow/scenario/scenario.h"
+
+enum { MAX_TRIPS = 12, NUMBER_CAP = 48 };
+
+/* A crimp and an insert must bear twice the target before they slip: the rule behind the stop faults. Common practice,
+ * no source. */
+static const double CRIMP_OVER_TARGET = 2.0;
+
+/* A strand in service: at most 0.45 of its strength, bending left out: EN 1993-1-11:2006 Table 7.2. */
+static const double STRAND_IN_SERVICE = 0.45;
+
+/* On the heap: the sheet is large. */
+typedef struct study {
+    const scenario *scenario;
+    tr_diags *diags;
+    size_t count;
+    mech_run run;
+    mech_rows start; /* as the crew before left it */
+    mech_sheet sheet;
+} study;
+
+#define WARN(s, path, ...) ((s)->count++, tr_diags_add((s)->diags, TR_WARNING, 0, 0, path, __VA_ARGS__))
+
+/* A quantity in the file's own units. */
+typedef struct number {
+    char text[NUMBER_CAP];
+} number;
+
+static number in_words(const study *s, double si, tr_dim dim)
+{
+    number out;
+    tr_quantity_text(si, dim, s->scenario->units, TR_PLAIN, out.text, sizeof out.text);
+    return out;
+}
+
+static number percent(double share)
+{
+    number out;
+    (void)tr_format(out.text, sizeof out.text, "%.0f %%", 100 * share);
+    return out;
+}
+
+/* ---- the state in which the trainee finds the run, and the pull sheet from there ---- */
+
+/* Rows joined before the trainee comes carry what the crew before left on them: their tension, or hand tight. The
+ * tensions being known, the take-ups follow directly. */
+static void string_joined_rows(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const int count = setup->structure.row_count;
+    for (int i = 0; i < count; i++) {
+        const bool is_done = setup->start_stage[i] > JOB_STAGE_TENSION;
+        s->start.is_strung[i] = setup->start_stage[i] > JOB_STAGE_JOIN;
+        if (s->start.is_strung[i]) {
+            s->start.tension_n[i] = is_done ? setup->start_tension_n[i] : setup->hand_tight_n;
+            s->start.peak_n[i] = s->start.tension_n[i];
+        }
+    }
+    for (int i = 0; i < count; i++) {
+        if (s->start.is_strung[i]) {
+            s->start.take_up_m[i] = mech_row_take_up(&s->run, s->start.tension_n[i], s->start.peak_n[i], NULL);
+            for (int j = 0; j < count; j++) {
+                s->start.take_up_m[i] += s->run.flexibility[i][j] * s->start.tension_n[j];
+            }
+        }
+    }
+}
+
+/* Take-up from hand tight until the studs meet in the body. */
+static double travel_m(const job_setup *setup)
+{
+    return mech_turns_to_bottom(&setup->turnbuckle, &setup->nominal) *
+           (setup->turnbuckle.anchor.pitch_m + setup->turnbuckle.cable.pitch_m);
+}
+
+static void warn_of_sheet(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const mech_limits limits = {setup->row_limit_n, travel_m(setup)};
+    if (setup->order_count == 0) {
+        s->sheet.end = s->start;
+        return;
+    }
+    mech_pull_sheet(&s->run, &s->start, setup->order, setup->order_count, setup->round_share, setup->rounds,
+                    setup->target_n, limits, &s->sheet);
+    const mech_pull *worst = &s->sheet.pull[s->sheet.worst];
+    switch (s->sheet.status) {
+    case MECH_SHEET_OVER_TENSION:
+        WARN(s, "$.tension.limit", "the pull sheet needs %s on row %d in round %d, more than the row limit of %s",
+             in_words(s, worst->reading_n, TR_DIM_FORCE).text, worst->row + 1, worst->round + 1,
+             in_words(s, setup->row_limit_n, TR_DIM_FORCE).text);
+        break;
+    case MECH_SHEET_NO_TRAVEL:
+        WARN(s, "$.turnbuckle", "row %d needs %s of take-up, and the turnbuckle has %s from hand tight", worst->row + 1,
+             in_words(s, worst->take_up_m, TR_DIM_LENGTH).text, in_words(s, limits.take_up_m, TR_DIM_LENGTH).text);
+        break;
+    case MECH_SHEET_DIVERGED:
+        WARN(s, "$.tension",
+             "no pull sheet was found: the posts give too much for these rows to be brought to the target");
+        break;
+    case MECH_SHEET_OK:
+        break;
+    }
+}
+
+static void warn_of_rounds(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    if (setup->order_count == 0) {
+        return;
+    }
+    const int needed = mech_rounds_needed(&s->run, &s->start, setup->order, setup->order_count, setup->target_n,
+                                          setup->tolerance, MAX_TRIPS);
+    if (needed > setup->rounds + 1) { /* the check round is one more */
+        WARN(s, "$.tension.rounds",
+             "pulling every row to the target at its turn takes %s%d trips until all are within tolerance; %d and a "
+             "check round are "
+             "asked for",
+             needed > MAX_TRIPS ? "more than " : "", needed > MAX_TRIPS ? MAX_TRIPS : needed, setup->rounds);
+    }
+}
+
+/* ---- posts and rail ---- */
+
+static void warn_of_use(study *s, const char *path, const char *what, double use)
+{
+    if (use > 1.0) {
+        WARN(s, path, "%s stands at %s of its reference value with all rows at the target", what, percent(use).text);
+    }
+}
+
+static void warn_of_posts(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    mech_loads loads;
+    mech_run_loads(&s->run, &s->sheet.end, &loads);
+    const mech_utilisation use = mech_post_utilisation(&s->run, &loads, setup->limits);
+    warn_of_use(s, "$.run.near_post", "bending of the near post", use.bending[MECH_NEAR]);
+    warn_of_use(s, "$.run.near_post.base", "the base of the near post", use.base[MECH_NEAR]);
+    warn_of_use(s, "$.run.far_post", "bending of the far post", use.bending[MECH_FAR]);
+    warn_of_use(s, "$.run.far_post.base", "the base of the far post", use.base[MECH_FAR]);
+    warn_of_use(s, "$.rail.joint", "the rail joint", use.rail_joint);
+}
+
+/* ---- openings ---- */
+
+static double longest_bay(const mech_structure *structure)
+{
+    double longest = 0;
+    for (int i = 0; i < structure->bay_count; i++) {
+        longest = fmax(longest, structure->bay_m[i]);
+    }
+    return longest;
+}
+
+/* Gap 0: deck to row 1; gap row_count: top row to rail. Rows at the target. */
+static mech_opening look_at_gap(const job_setup *setup, int gap)
+{
+    const mech_structure *structure = &setup->structure;
+    const double *height_m = structure->row_height_m;
+    const double bay_m = longest_bay(structure);
+    const double diameter_m = structure->strand.diameter_m;
+    const double ea_n = structure->strand.ea_n;
+    if (gap == 0) {
+        return mech_ball_opening_edge(setup->ball_m, diameter_m, height_m[0], bay_m, setup->target_n, ea_n);
+    }
+    if (gap == structure->row_count) {
+        return mech_ball_opening_edge(setup->ball_m, diameter_m, structure->rail.height_m - height_m[gap - 1], bay_m,
+                                      setup->target_n, ea_n);
+    }
+    return mech_ball_opening(setup->ball_m, diameter_m, height_m[gap] - height_m[gap - 1], bay_m, setup->target_n,
+                             setup->target_n, ea_n);
+}
+
+static void warn_of_openings(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const int last = setup->structure.rail.is_fitted ? setup->structure.row_count : setup->structure.row_count - 1;
+    int failing = 0;
+    int weakest = 0;
+    double weakest_n = (double)INFINITY;
+    for (int gap = 0; gap <= last; gap++) {
+        const mech_opening opening = look_at_gap(setup, gap);
+        failing += opening.push_n < setup->ball_push_n;
+        if (opening.push_n < weakest_n) {
+            weakest_n = opening.push_n;
+            weakest = gap;
+        }
+    }
+    if (failing > 0) {
+        WARN(s, "$.checks.ball_push",
+             "at the target %d of %d gaps let the ball through below %s; the weakest, above row %d, at %s", failing,
+             last + 1, in_words(s, setup->ball_push_n, TR_DIM_FORCE).text, weakest,
+             in_words(s, weakest_n, TR_DIM_FORCE).text);
+    }
+}
+
+/* ---- fittings, made as they should be ---- */
+
+static void warn_of_insert(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const mech_hole hole = {.diameter_m = setup->bit[setup->right_bit].diameter_m, .depth_m = setup->hole_depth_m};
+    const mech_seat seat = {0};
+    const mech_grip grip = mech_insert_grip(&setup->insert, &hole, &seat, &setup->wood, setup->edge_m);
+    if (grip.design_n < setup->target_n) {
+        WARN(s, "$.insert", "the insert in this wood is good for %s, less than the target of %s",
+             in_words(s, grip.design_n, TR_DIM_FORCE).text, in_words(s, setup->target_n, TR_DIM_FORCE).text);
+    }
+    if (grip.split_index > 1.0) {
+        WARN(s, "$.drilling", "the post is likely to split with the right bit this near to its edge (index %.2f)",
+             grip.split_index);
+    }
+}
+
+static void warn_of_crimp(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const mech_crimp_kind *kind = &setup->crimp;
+    const mech_crimp best = {
+        .seated_m = kind->bore_m,
+        .squeeze_count = 2,
+        .squeeze = {{0.5 * kind->die_m, 0.0, 1.0}, {1.5 * kind->die_m, kind->best_turn_rad, 1.0}},
+    };
+    const mech_crimp_state state = mech_crimp_look(kind, &best, setup->structure.strand.breaking_n);
+    if (state.hold_n < CRIMP_OVER_TARGET * setup->target_n) {
+        WARN(s, "$.crimper", "the best crimp holds %s, less than twice the target of %s",
+             in_words(s, state.hold_n, TR_DIM_FORCE).text, in_words(s, setup->target_n, TR_DIM_FORCE).text);
+    }
+    if (!state.passes_gauge) {
+        WARN(s, "$.crimper.gauge", "the crimp gauge rejects even the best crimp");
+    }
+}
+
+static void warn_of_strand(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const double most_n = STRAND_IN_SERVICE * setup->structure.strand.breaking_n;
+    if (setup->target_n > most_n) {
+        WARN(s, "$.tension.target", "the target of %s is above %s, 45 %% of the cable's breaking strength",
+             in_words(s, setup->target_n, TR_DIM_FORCE).text, in_words(s, most_n, TR_DIM_FORCE).text);
+    }
+}
+
+static void warn_of_pin(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const double most_n = fmax(setup->target_n, s->sheet.peak_n);
+    const double torque =
+        mech_thread_raise(&setup->turnbuckle.anchor, most_n) + mech_thread_raise(&setup->turnbuckle.cable, most_n);
+    if (torque > setup->pin_limit_n_m) {
+        WARN(s, "$.tension.pin_limit", "the turning pin needs %s at %s, more than the %s that a hand can do",
+             in_words(s, torque, TR_DIM_MOMENT).text, in_words(s, most_n, TR_DIM_FORCE).text,
+             in_words(s, setup->pin_limit_n_m, TR_DIM_MOMENT).text);
+    }
+}
+
+static void look_for_all(study *s)
+{
+    string_joined_rows(s);
+    warn_of_sheet(s);
+    warn_of_rounds(s);
+    warn_of_posts(s);
+    warn_of_openings(s);
+    warn_of_strand(s);
+    warn_of_insert(s);
+    warn_of_crimp(s);
+    warn_of_pin(s);
+}
+
+size_t scenario_warn(const scenario *asked, tr_diags *diags)
+{
+    study *s = calloc(1, sizeof *s);
+    size_t count = 0;
+    char why[TR_TEXT_CAP];
+    if (!s) {
+        return 0;
+    }
+    s->scenario = asked;
+    s->diags = diags;
+    if (mech_run_build(&asked->setup.structure, &s->run, why, sizeof why) == TR_OK) {
+        look_for_all(s);
+    }
+    count = s->count;
+    free(s);
+    return count;
+}

@@ -1,0 +1,347 @@
+/* Charts of the debrief: who lost when who was pulled, where all ended, what the post went through. */
+#include "chart.h"
+
+#include <math.h>
+
+#include "tautrow/base/text.h"
+
+static double shown(const view__board *board, double si, tr_dim dim)
+{
+    return tr_quantity_number(si, dim, board->pen.units);
+}
+
+static void title_with_unit(const view__board *board, const char *key, tr_dim dim, char *out, size_t cap)
+{
+    tr_format(out, cap, "%s, %s", view__word(board, key), tr_quantity_unit(dim, board->pen.units));
+}
+
+static view_color row_color(const view_theme *theme, int row)
+{
+    return theme->series[row % 8];
+}
+
+/* First action that changes a tension, less one; the charts begin there. */
+static size_t first_of(const view_story *story, int rows)
+{
+    for (size_t i = 1; i < story->count; i++) {
+        for (int row = 0; row < rows; row++) {
+            if (fabs(story->entry[i].tension_n[row] - story->entry[0].tension_n[row]) > 0.5) {
+                return i - 1;
+            }
+        }
+    }
+    return 0;
+}
+
+/* ---- tension over the actions
+ * ------------------------------------------------------------------------------------------- */
+
+enum { LINE_POINTS = 512 };
+
+static void tension_line(const view__board *board, const view__chart *chart, const view_story *story, size_t first,
+                         int row, float width, view_color color)
+{
+    view_point points[LINE_POINTS];
+    size_t count = 0;
+    float last_x = -1e9F;
+    for (size_t i = first; i < story->count; i++) {
+        const float x = view__chart_x(chart, (double)(i + 1));
+        const float y = view__chart_y(chart, shown(board, story->entry[i].tension_n[row], TR_DIM_FORCE));
+        const bool is_end = i + 1 == story->count;
+        /* Several actions on one column of pixels: the last of them stands for all. */
+        if (count > 0 && (x - last_x < 1.0F || count >= LINE_POINTS - 1)) {
+            points[count - 1] = (view_point){x, y};
+            if (!is_end) {
+                continue;
+            }
+        } else {
+            points[count++] = (view_point){x, y};
+            last_x = x;
+        }
+    }
+    if (count >= 2) {
+        view_stroke_poly(board->pen.draw, points, count, width, 0.0F, color);
+    }
+}
+
+static void band(const view__board *board, const view__chart *chart, const job_setup *setup)
+{
+    const view_theme *theme = board->pen.theme;
+    const float high = view__chart_y(chart, shown(board, setup->target_n * (1.0 + setup->tolerance), TR_DIM_FORCE));
+    const float low = view__chart_y(chart, shown(board, setup->target_n * (1.0 - setup->tolerance), TR_DIM_FORCE));
+    const float middle = view__chart_y(chart, shown(board, setup->target_n, TR_DIM_FORCE));
+    view_fill_rect(board->pen.draw, (view_rect){chart->plot.x, high, chart->plot.w, low - high}, 0.0F,
+                   view_fade(theme->good_soft, 0.9F));
+    view__dash(board, chart->plot.x, middle, chart->plot.x + chart->plot.w, middle, 1.2F, theme->good);
+}
+
+static void cursor(const view__board *board, const view__chart *chart, const view_story *story)
+{
+    if (story->cursor < 0.0) {
+        return;
+    }
+    const float x =
+        view__clamp(view__chart_x(chart, story->cursor + 1.0), chart->plot.x, chart->plot.x + chart->plot.w);
+    view_stroke_line(board->pen.draw, x, chart->plot.y - 4.0F, x, chart->plot.y + chart->plot.h, 1.6F,
+                     board->pen.theme->accent);
+    const view_point knob[3] = {{x - 5.0F, chart->plot.y - 8.0F}, {x + 5.0F, chart->plot.y - 8.0F}, {x, chart->plot.y}};
+    view_fill_poly(board->pen.draw, knob, 3, board->pen.theme->accent);
+}
+
+static view_plot plot_of(const view__chart *chart)
+{
+    /* The axis counts actions from 1, as people do; the cursor counts from 0. */
+    return (view_plot){chart->plot, chart->x_low - 1.0, chart->x_high - 1.0};
+}
+
+static void over_actions(view__chart *chart, const view_story *story, size_t first)
+{
+    chart->x_low = (double)(first + 1);
+    chart->x_high = fmax((double)story->count, chart->x_low + 1.0);
+}
+
+view_plot view_chart_tension(const view_pen *pen, view_rect area, const job_setup *setup, const view_story *story)
+{
+    const view__board board = {*pen, area};
+    const int rows = setup->structure.row_count;
+    const size_t first = first_of(story, rows);
+    view__chart chart = {0};
+    double highest = setup->target_n * (1.0 + setup->tolerance);
+    for (size_t i = first; i < story->count; i++) {
+        for (int row = 0; row < rows; row++) {
+            highest = fmax(highest, story->entry[i].tension_n[row]);
+        }
+    }
+    over_actions(&chart, story, first);
+    chart.y_high = shown(&board, highest, TR_DIM_FORCE) * 1.04;
+    char row_name[VIEW__TEXT_CAP];
+    char y_title[VIEW__TEXT_CAP];
+    view__fill(&board, "pic.row", "40", NULL, row_name, sizeof row_name);
+    title_with_unit(&board, "pic.chart.tension_axis", TR_DIM_FORCE, y_title, sizeof y_title);
+    const float right = view__width(&board, view__font(&board, 0.79F, VIEW_BOLD), row_name) + 20.0F;
+    view_clip_push(pen->draw, area);
+    view__chart_axes(&board, &chart, view__word(&board, "pic.chart.tension"), y_title,
+                     view__word(&board, "pic.chart.actions"), right, true);
+    band(&board, &chart, setup);
+    view__end_label label[VIEW__MAX_LABELS];
+    int labels = 0;
+    for (int pass = 0; pass < 2; pass++) {
+        for (int row = 0; row < rows && story->count > 0; row++) {
+            const bool is_chosen = row == story->row;
+            if ((pass == 1) != is_chosen) {
+                continue;
+            }
+            const view_color full = row_color(pen->theme, row);
+            const bool is_back = story->row >= 0 && !is_chosen;
+            tension_line(&board, &chart, story, first, row, is_chosen ? 3.0F : 1.6F,
+                         is_back ? view_fade(full, 0.45F) : full);
+            view__end_label *one = &label[labels++];
+            one->y = view__chart_y(&chart, shown(&board, story->entry[story->count - 1].tension_n[row], TR_DIM_FORCE));
+            one->color = is_back ? pen->theme->ink_soft : full;
+            one->is_chosen = is_chosen;
+            char digits[16];
+            tr_format(digits, sizeof digits, "%d", row + 1);
+            view__fill(&board, "pic.row", digits, NULL, one->text, sizeof one->text);
+        }
+    }
+    view__chart_end_labels(&board, &chart, label, labels);
+    cursor(&board, &chart, story);
+    view_clip_pop(pen->draw);
+    return plot_of(&chart);
+}
+
+/* ---- off-centre load
+ * ---------------------------------------------------------------------------------------------------- */
+
+view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_setup *setup, const view_story *story)
+{
+    const view__board board = {*pen, area};
+    const size_t first = first_of(story, setup->structure.row_count);
+    view__chart chart = {0};
+    double highest = 1.0;
+    size_t peak = first;
+    for (size_t i = first; i < story->count; i++) {
+        if (story->entry[i].off_centre_n_m > highest) {
+            highest = story->entry[i].off_centre_n_m;
+            peak = i;
+        }
+    }
+    over_actions(&chart, story, first);
+    chart.y_high = shown(&board, highest, TR_DIM_MOMENT) * 1.1;
+    char text[VIEW__TEXT_CAP];
+    title_with_unit(&board, "pic.chart.moment_axis", TR_DIM_MOMENT, text, sizeof text);
+    view_clip_push(pen->draw, area);
+    view__chart_axes(&board, &chart, view__word(&board, "pic.chart.off_centre"), text,
+                     view__word(&board, "pic.chart.actions"), 12.0F, true);
+    view_point points[LINE_POINTS];
+    size_t count = 0;
+    for (size_t i = first; i < story->count; i++) {
+        const view_point at = {view__chart_x(&chart, (double)(i + 1)),
+                               view__chart_y(&chart, shown(&board, story->entry[i].off_centre_n_m, TR_DIM_MOMENT))};
+        if (count > 0 && (at.x - points[count - 1].x < 1.0F || count >= LINE_POINTS - 3)) {
+            points[count - 1].y = fminf(points[count - 1].y, at.y); /* the peak of a column must not be lost */
+        } else {
+            points[count++] = at;
+        }
+    }
+    if (count >= 2) {
+        const float bottom = chart.plot.y + chart.plot.h;
+        view_stroke_poly(pen->draw, points, count, 2.0F, 0.0F, pen->theme->force);
+        const size_t line = count;
+        points[count++] = (view_point){points[line - 1].x, bottom};
+        points[count++] = (view_point){points[0].x, bottom};
+        view_fill_poly(pen->draw, points, count, view_fade(pen->theme->force, 0.13F));
+        char value[VIEW__TEXT_CAP];
+        view__quantity(&board, highest, TR_DIM_MOMENT, value, sizeof value);
+        view__fill(&board, "pic.chart.peak", value, NULL, text, sizeof text);
+        const float x = view__chart_x(&chart, (double)(peak + 1));
+        const float y = view__chart_y(&chart, shown(&board, highest, TR_DIM_MOMENT));
+        view_fill_circle(pen->draw, x, y, 4.0F, pen->theme->force);
+        const view_font font = view__font(&board, 0.86F, VIEW_SEMIBOLD);
+        const bool is_right = x + 9.0F + view__width(&board, font, text) > chart.plot.x + chart.plot.w;
+        const view__board inner = {*pen, {chart.plot.x, area.y, chart.plot.w, area.h}};
+        view__say(&inner, is_right ? x - 9.0F : x + 9.0F, fmaxf(y + 3.0F, chart.plot.y + font.size), font,
+                  is_right ? VIEW_RIGHT : VIEW_LEFT, pen->theme->ink, text);
+    }
+    cursor(&board, &chart, story);
+    view_clip_pop(pen->draw);
+    return plot_of(&chart);
+}
+
+/* ---- bars
+ * --------------------------------------------------------------------------------------------------------------- */
+
+/* Row numbers under bars, thinned to every 2nd, 5th or 10th where they would touch. */
+static void row_numbers(const view__board *board, const view__chart *chart, const int order[], int count)
+{
+    const view_font font = view__font(board, 0.79F, VIEW_REGULAR);
+    const float pace = chart->plot.w / (float)count;
+    const float need = view__width(board, font, "40") + font.size * 0.5F;
+    const int step = pace >= need ? 1 : 2.0F * pace >= need ? 2 : 5.0F * pace >= need ? 5 : 10;
+    for (int i = 0; i < count; i += step) {
+        char digits[VIEW__TEXT_CAP];
+        tr_format(digits, sizeof digits, "%d", order[i] + 1);
+        view__say(board, chart->plot.x + pace * ((float)i + 0.5F), chart->plot.y + chart->plot.h + 5.0F + font.size,
+                  font, VIEW_CENTRE, board->pen.theme->ink_soft, digits);
+    }
+}
+
+static view_color standing(const view_theme *theme, const job_setup *setup, double tension_n)
+{
+    return tension_n < setup->target_n * (1.0 - setup->tolerance)   ? theme->warn
+           : tension_n > setup->target_n * (1.0 + setup->tolerance) ? theme->bad
+                                                                    : theme->good;
+}
+
+void view_chart_bars(const view_pen *pen, view_rect area, const job_setup *setup, const double tension_n[],
+                     int chosen_row)
+{
+    const view__board board = {*pen, area};
+    const int count = setup->structure.row_count;
+    view__chart chart = {.x_high = 1.0};
+    double highest = setup->target_n * (1.0 + setup->tolerance);
+    int order[MECH_MAX_ROWS];
+    for (int row = 0; row < count; row++) {
+        order[row] = row;
+        highest = fmax(highest, tension_n[row]);
+    }
+    chart.y_high = shown(&board, highest, TR_DIM_FORCE) * 1.12;
+    char text[VIEW__TEXT_CAP];
+    title_with_unit(&board, "pic.chart.tension_axis", TR_DIM_FORCE, text, sizeof text);
+    view_clip_push(pen->draw, area);
+    view__chart_axes(&board, &chart, view__word(&board, "pic.chart.bars"), text, view__word(&board, "pic.chart.rows"),
+                     8.0F, false);
+    band(&board, &chart, setup);
+    const float pace = chart.plot.w / (float)count;
+    const float width = fmaxf(pace * 0.62F, 2.0F);
+    const view_font font = view__font(&board, 0.72F, VIEW_REGULAR);
+    const float bottom = chart.plot.y + chart.plot.h;
+    for (int row = 0; row < count; row++) {
+        const float x = chart.plot.x + pace * ((float)row + 0.5F);
+        const float y = view__chart_y(&chart, shown(&board, tension_n[row], TR_DIM_FORCE));
+        const view_color color = standing(pen->theme, setup, tension_n[row]);
+        view_fill_rect(pen->draw, (view_rect){x - width / 2.0F, y, width, bottom - y}, 1.0F, view_fade(color, 0.85F));
+        if (row == chosen_row) {
+            view_stroke_rect(pen->draw, (view_rect){x - width / 2.0F - 2.0F, y - 2.0F, width + 4.0F, bottom - y + 2.0F},
+                             2.0F, 2.0F, pen->theme->accent);
+        }
+        tr_format(text, sizeof text, "%.*f", pen->units == TR_US ? 0 : 2, shown(&board, tension_n[row], TR_DIM_FORCE));
+        if (view__width(&board, font, text) + 3.0F <= pace) {
+            view__say(&board, x, y - 6.0F, font, VIEW_CENTRE, pen->theme->ink, text);
+        }
+    }
+    row_numbers(&board, &chart, order, count);
+    view_clip_pop(pen->draw);
+}
+
+/* ---- pulls
+ * -------------------------------------------------------------------------------------------------------------- */
+
+/* What each row was pulled to at its last trip of the first as many trips as the sheet has; below 0 = never. */
+static double pulled_to(const job_state *state, int row, int trip)
+{
+    int seen = 0;
+    for (int i = 0; i < state->pull_count && i < JOB_MAX_PULL_LOG; i++) {
+        if (state->pull[i].row == row && seen++ == trip) {
+            return state->pull[i].after_n;
+        }
+    }
+    return -1.0;
+}
+
+static void legend(const view__board *board, const view__chart *chart)
+{
+    const view_font font = view__font(board, 0.79F, VIEW_REGULAR);
+    const view_theme *theme = board->pen.theme;
+    const char *sheet = view__word(board, "pic.chart.sheet");
+    const char *done = view__word(board, "pic.chart.pulled");
+    const float y = chart->plot.y - font.size * 0.5F;
+    float x = chart->plot.x + chart->plot.w - view__width(board, font, sheet) - view__width(board, font, done) - 40.0F;
+    view_stroke_line(board->pen.draw, x, y - font.size * 0.3F, x + 12.0F, y - font.size * 0.3F, 3.0F, theme->ink);
+    view__say(board, x + 15.0F, y, font, VIEW_LEFT, theme->ink_soft, sheet);
+    x += 15.0F + view__width(board, font, sheet) + 12.0F;
+    view_fill_rect(board->pen.draw, (view_rect){x, y - font.size * 0.75F, 10.0F, font.size * 0.85F}, 1.0F,
+                   theme->series[2]);
+    view__say(board, x + 13.0F, y, font, VIEW_LEFT, theme->ink_soft, done);
+}
+
+void view_chart_pulls(const view_pen *pen, view_rect area, const job_setup *setup, const mech_sheet *sheet,
+                      const job_state *state)
+{
+    const view__board board = {*pen, area};
+    const int count = setup->order_count > 0 ? setup->order_count : 1;
+    double reading[MECH_MAX_ROWS] = {0};
+    double done[MECH_MAX_ROWS] = {0};
+    double highest = setup->target_n;
+    for (int i = 0; i < setup->order_count; i++) {
+        for (int j = 0; j < sheet->pull_count; j++) {
+            reading[i] = sheet->pull[j].row == setup->order[i] ? sheet->pull[j].reading_n : reading[i];
+        }
+        done[i] = pulled_to(state, setup->order[i], setup->rounds > 0 ? setup->rounds - 1 : 0);
+        highest = fmax(highest, fmax(reading[i], done[i]));
+    }
+    view__chart chart = {.x_high = 1.0, .y_high = shown(&board, highest, TR_DIM_FORCE) * 1.05};
+    char text[VIEW__TEXT_CAP];
+    title_with_unit(&board, "pic.chart.reading_axis", TR_DIM_FORCE, text, sizeof text);
+    view_clip_push(pen->draw, area);
+    view__chart_axes(&board, &chart, view__word(&board, "pic.chart.pulls"), text, view__word(&board, "pic.chart.order"),
+                     8.0F, false);
+    const float pace = chart.plot.w / (float)count;
+    const float width = fmaxf(pace * 0.5F, 2.0F);
+    const float bottom = chart.plot.y + chart.plot.h;
+    for (int i = 0; i < setup->order_count; i++) {
+        const float x = chart.plot.x + pace * ((float)i + 0.5F);
+        if (done[i] >= 0.0) {
+            const float y = view__chart_y(&chart, shown(&board, done[i], TR_DIM_FORCE));
+            view_fill_rect(pen->draw, (view_rect){x - width / 2.0F, y, width, bottom - y}, 1.0F, pen->theme->series[2]);
+        } else {
+            view_stroke_rect(pen->draw, (view_rect){x - width / 2.0F, bottom - 6.0F, width, 6.0F}, 1.0F, 1.2F,
+                             pen->theme->warn);
+        }
+        const float mark = view__chart_y(&chart, shown(&board, reading[i], TR_DIM_FORCE));
+        view_stroke_line(pen->draw, x - pace * 0.42F, mark, x + pace * 0.42F, mark, 3.0F, pen->theme->ink);
+    }
+    row_numbers(&board, &chart, setup->order, count);
+    legend(&board, &chart);
+    view_clip_pop(pen->draw);
+}

@@ -1,0 +1,116 @@
+/* The debrief: what the attempt was worth and why, and the attempt once more under the scrubber. */
+#include "debrief.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "tautrow/base/text.h"
+
+/* The pull sheet from where tensioning began: every row that is to be tensioned hangs straight (take-up 0), the rest as
+ * the crew before has left them. */
+static bool work_out_sheet(const job_setup *setup, const job_state *start, mech_sheet *sheet)
+{
+    char why[TR_TEXT_CAP];
+    mech_run *run = malloc(sizeof *run);
+    mech_rows *rows = malloc(sizeof *rows);
+    const bool fine = run != NULL && rows != NULL && setup->order_count > 0 &&
+                      mech_run_build(&setup->structure, run, why, sizeof why) == TR_OK;
+    if (fine) {
+        *rows = start->rows;
+        for (int i = 0; i < setup->order_count; i++) {
+            const int row = setup->order[i];
+            if (!rows->is_strung[row]) {
+                rows->is_strung[row] = true;
+                rows->take_up_m[row] = 0.0;
+            }
+        }
+        (void)mech_run_solve(run, rows);
+        const mech_limits limits = {setup->row_limit_n, (double)INFINITY};
+        mech_pull_sheet(run, rows, setup->order, setup->order_count, setup->round_share, setup->rounds, setup->target_n,
+                        limits, sheet);
+    }
+    free(run);
+    free(rows);
+    return fine;
+}
+
+view_debrief *view_debrief_open(const record_attempt *attempt, const score_card *card)
+{
+    const job_action *actions = NULL;
+    const job_setup *setup = &record_attempt_scenario(attempt)->setup;
+    view_debrief *debrief = calloc(1, sizeof *debrief);
+    if (debrief == NULL) {
+        return NULL;
+    }
+    (void)card;
+    debrief->row = -1;
+    debrief->count = record_attempt_actions(attempt, &actions);
+    debrief->cursor = debrief->count;
+    debrief->shown_at = debrief->count;
+    debrief->shown = malloc(sizeof *debrief->shown);
+    debrief->sheet = malloc(sizeof *debrief->sheet);
+    if (debrief->shown == NULL || debrief->sheet == NULL) {
+        view_debrief_close(debrief);
+        return NULL;
+    }
+    job_start(setup, debrief->shown);
+    debrief->has_sheet = work_out_sheet(setup, debrief->shown, debrief->sheet);
+    *debrief->shown = *record_attempt_state(attempt);
+    return debrief;
+}
+
+void view_debrief_close(view_debrief *debrief)
+{
+    if (debrief != NULL) {
+        free(debrief->shown);
+        free(debrief->sheet);
+        free(debrief);
+    }
+}
+
+static view_answer_of_screen top_bar(view_ui *ui, view_rect bar, const scenario *what)
+{
+    view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
+    const view_button_spec again = {.icon = VIEW_ICON_UNDO};
+    const view_button_spec home = {.look = VIEW_PRIMARY};
+    const char *again_word = view_word(ui, "debrief.again");
+    const char *home_word = view_word(ui, "debrief.home");
+    char title[SCENARIO_TITLE_CAP + 48];
+    if (view_icon_button(ui, view_cut_left(&bar, bar.h), VIEW_ICON_BACK, home_word, NULL) ||
+        view_key_take(ui, VIEW_KEY_ESCAPE, 0)) {
+        answer.wish = VIEW_GO_HOME;
+    }
+    view_cut_left(&bar, VIEW_GAP_3);
+    if (view_icon_button(ui, view_cut_right(&bar, bar.h), VIEW_ICON_GEAR, view_word(ui, "home.settings"), NULL)) {
+        answer.wish = VIEW_GO_SETTINGS;
+    }
+    view_cut_right(&bar, VIEW_GAP_2);
+    if (view_button_with(ui, view_cut_right(&bar, view_button_width(ui, home_word, &home)), home_word, &home)) {
+        answer.wish = VIEW_GO_HOME;
+    }
+    view_cut_right(&bar, VIEW_GAP_2);
+    if (view_button_with(ui, view_cut_right(&bar, view_button_width(ui, again_word, &again)), again_word, &again)) {
+        answer.wish = VIEW_AGAIN;
+    }
+    view_cut_right(&bar, VIEW_GAP_3);
+    (void)tr_format(title, sizeof title, "%s: %s", view_word(ui, "debrief.title"),
+                    scenario_title_in(&what->title, tr_lang_code(ui->lang)));
+    view_label(ui, bar, VIEW_TITLE, VIEW_LEFT, ui->theme->ink, title);
+    return answer;
+}
+
+view_answer_of_screen view_debrief_frame(view_ui *ui, view_debrief *debrief, const record_attempt *attempt,
+                                         const score_card *card, tr_system system)
+{
+    view_rect all = view_inset_xy(ui->screen, VIEW_GAP_5, VIEW_GAP_3);
+    view_push(ui, "debrief", 0);
+    const view_answer_of_screen answer =
+        top_bar(ui, view_cut_top(&all, view_control_height(ui)), record_attempt_scenario(attempt));
+    view_cut_top(&all, VIEW_GAP_3);
+    view_debrief_score(ui, view_cut_left(&all, all.w * 0.42F), attempt, card, system);
+    view_cut_left(&all, VIEW_GAP_4);
+    view_debrief_story(ui, all, debrief, attempt, card, system);
+    view_pop(ui);
+    return answer;
+}

@@ -1,0 +1,38 @@
+/* Private to the debrief: what it keeps from frame to frame, and its parts. */
+#ifndef GAME_VIEW_DEBRIEF_H
+#define GAME_VIEW_DEBRIEF_H
+
+#include "tautrow/view/pictures.h"
+#include "tautrow/view/screens.h"
+
+typedef enum view_debrief_page {
+    VIEW_PAGE_TENSION, /* of every row over the actions */
+    VIEW_PAGE_FINAL,   /* bars against the band */
+    VIEW_PAGE_LOAD,    /* off-centre load over the actions */
+    VIEW_PAGE_PULLS,   /* the pull sheet beside what was pulled */
+    VIEW_PAGE_SHAPE,   /* the posts */
+    VIEW_PAGES
+} view_debrief_page;
+
+struct view_debrief {
+    int page; /* a view_debrief_page */
+    int row;  /* chosen row, -1 none */
+    size_t count;
+    size_t cursor;   /* actions made so far at the scrubber, 0..count */
+    size_t shown_at; /* cursor that `shown` was worked out for */
+    bool is_playing;
+    double played_s;   /* ui time of the last step */
+    job_state *shown;  /* state at the cursor */
+    mech_sheet *sheet; /* what the pulls might have been */
+    bool has_sheet;
+};
+
+/* Left: total, verdict, stop faults, every criterion with its reason. */
+void view_debrief_score(view_ui *ui, view_rect area, const record_attempt *attempt, const score_card *card,
+                        tr_system system);
+
+/* Right: charts, the run at the cursor, the scrubber. */
+void view_debrief_story(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
+                        const score_card *card, tr_system system);
+
+#endif

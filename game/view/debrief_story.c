@@ -1,0 +1,199 @@
+/* The right of the debrief: charts, the run as it stood at the cursor, and the scrubber. */
+#include "debrief.h"
+
+#include <string.h>
+
+#include "tautrow/base/text.h"
+
+static const double STEP_S = 0.12; /* seconds an action when the attempt plays by itself */
+
+static view_pen pen_of(const view_ui *ui, tr_system system)
+{
+    return (view_pen){ui->draw, ui->theme, ui->metrics, ui->lang, system, 13.0F * ui->text_scale};
+}
+
+/* ---- the charts -----------------------------------------------------------------------------------------------------
+ */
+
+static void draw_page(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
+                      tr_system system)
+{
+    const job_setup *setup = &record_attempt_scenario(attempt)->setup;
+    const view_pen pen = pen_of(ui, system);
+    const view_story story = {record_attempt_trace(attempt), debrief->count, (double)debrief->cursor - 1.0,
+                              debrief->row};
+    switch (debrief->page) {
+    case VIEW_PAGE_FINAL:
+        view_chart_bars(&pen, area, setup, debrief->shown->rows.tension_n, debrief->row);
+        break;
+    case VIEW_PAGE_LOAD:
+        (void)view_chart_off_centre(&pen, area, setup, &story);
+        break;
+    case VIEW_PAGE_PULLS:
+        if (debrief->has_sheet) {
+            view_chart_pulls(&pen, area, setup, debrief->sheet, debrief->shown);
+        }
+        break;
+    case VIEW_PAGE_SHAPE:
+        view_chart_shape(&pen, area, &debrief->shown->run, &debrief->shown->rows);
+        break;
+    case VIEW_PAGE_TENSION:
+    default:
+        (void)view_chart_tension(&pen, area, setup, &story);
+        break;
+    }
+}
+
+static void draw_charts(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
+                        tr_system system)
+{
+    static const char *const keys[VIEW_PAGES] = {"debrief.page.tension", "debrief.page.final", "debrief.page.load",
+                                                 "debrief.page.pulls", "debrief.page.shape"};
+    const char *words[VIEW_PAGES];
+    for (int i = 0; i < VIEW_PAGES; i++) {
+        words[i] = view_word(ui, keys[i]);
+    }
+    view_rect room = view_panel(ui, area);
+    (void)view_tabs(ui, view_cut_top(&room, view_control_height(ui)), view_word(ui, "debrief.pages"), words, VIEW_PAGES,
+                    &debrief->page);
+    view_cut_top(&room, VIEW_GAP_3);
+    draw_page(ui, room, debrief, attempt, system);
+}
+
+/* ---- the scrubber ---------------------------------------------------------------------------------------------------
+ */
+
+/* Brings `shown` to the cursor. Going forward is cheap; going back starts from the beginning. */
+static void follow_cursor(view_debrief *debrief, const record_attempt *attempt)
+{
+    const job_setup *setup = &record_attempt_scenario(attempt)->setup;
+    const job_action *actions = NULL;
+    (void)record_attempt_actions(attempt, &actions);
+    if (debrief->cursor < debrief->shown_at) {
+        job_start(setup, debrief->shown);
+        debrief->shown_at = 0;
+    }
+    for (; debrief->shown_at < debrief->cursor; debrief->shown_at++) {
+        (void)job_apply(setup, debrief->shown, &actions[debrief->shown_at]);
+    }
+}
+
+/* Plays on by itself: an action every STEP_S, from the start again once it is over. */
+static void play(view_ui *ui, view_debrief *debrief)
+{
+    if (!debrief->is_playing) {
+        return;
+    }
+    ui->wants_frame = true;
+    if (ui->time_s - debrief->played_s >= STEP_S) {
+        debrief->played_s = ui->time_s;
+        debrief->cursor += debrief->cursor < debrief->count ? 1 : 0;
+        debrief->is_playing = debrief->cursor < debrief->count;
+    }
+}
+
+/* "Action 12 of 143: turn body, row 5, 0:42". */
+static void cursor_words(const view_ui *ui, const view_debrief *debrief, const record_attempt *attempt, char *out,
+                         size_t cap)
+{
+    const job_action *actions = NULL;
+    (void)record_attempt_actions(attempt, &actions);
+    if (debrief->cursor == 0) {
+        (void)tr_copy(out, cap, view_word(ui, "debrief.at_start"));
+        return;
+    }
+    const job_action *action = &actions[debrief->cursor - 1];
+    const job_trace_entry *entry = &record_attempt_trace(attempt)[debrief->cursor - 1];
+    char number[16];
+    char count[24];
+    char key[48];
+    const char *args[] = {number, count, view_word(ui, key)};
+    (void)tr_format(number, sizeof number, "%zu", debrief->cursor);
+    (void)tr_format(count, sizeof count, "%zu", debrief->count);
+    (void)tr_format(key, sizeof key, "act.%s", job_verb_look(action->verb)->name);
+    args[2] = view_word(ui, key);
+    tr_lang_fill(ui->lang, "debrief.at", args, 3, out, cap);
+    if (job_action_row(action) >= 0) {
+        char row[16];
+        char more[48];
+        const char *row_args[] = {row};
+        (void)tr_format(row, sizeof row, "%d", job_action_row(action) + 1);
+        tr_lang_fill(ui->lang, "debrief.at_row", row_args, 1, more, sizeof more);
+        (void)tr_append(out, cap, ", %s", more);
+    }
+    const long long seconds = (long long)action->at_ms / 1000;
+    (void)tr_append(out, cap, ", %lld:%02lld", seconds / 60, seconds % 60);
+    if (entry->outcome.refusal != JOB_REFUSE_NONE) {
+        (void)tr_append(out, cap, " — %s", view_word(ui, job_refusal_key(entry->outcome.refusal)));
+    }
+}
+
+static void draw_scrubber(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt)
+{
+    char words[256];
+    float at = (float)debrief->cursor;
+    const float button = view_control_height(ui);
+    view_rect side = view_cut_left(&area, button);
+    const bool is_playing = debrief->is_playing;
+    const view_rect round = view_centre_in(side, button, button);
+    if (view_icon_button(ui, round, is_playing ? VIEW_ICON_PAUSE : VIEW_ICON_PLAY,
+                         view_word(ui, is_playing ? "debrief.pause" : "debrief.play"), NULL)) {
+        debrief->is_playing = !is_playing;
+        debrief->cursor = debrief->is_playing && debrief->cursor == debrief->count ? 0 : debrief->cursor;
+        debrief->played_s = ui->time_s;
+        at = (float)debrief->cursor;
+    }
+    view_cut_left(&area, VIEW_GAP_3);
+    cursor_words(ui, debrief, attempt, words, sizeof words);
+    if (view_slider(ui, area, words, (view_range){0.0F, (float)debrief->count, 1.0F}, &at, NULL)) {
+        debrief->cursor = (size_t)(at + 0.5F);
+        debrief->is_playing = false;
+    }
+}
+
+static void draw_run(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
+                     tr_system system)
+{
+    const job_setup *setup = &record_attempt_scenario(attempt)->setup;
+    const view_pen pen = pen_of(ui, system);
+    view_hits hits;
+    view_elevation_look look;
+    memset(&look, 0, sizeof look);
+    look.show_true = true;
+    look.row = debrief->row;
+    look.gap = -1;
+    look.plucked_row = -1;
+    view_well(ui, area);
+    view_elevation(&pen, view_inset(area, VIEW_GAP_2), setup, debrief->shown, &look, &hits);
+    view_push(ui, "rows", 0);
+    view_group_begin(ui);
+    for (int i = 0; i < hits.row_count; i++) {
+        char label[32];
+        (void)tr_format(label, sizeof label, "row %d", i + 1);
+        const view_react react = view_place(ui, hits.row[i], label, NULL);
+        if (react.was_pressed) {
+            debrief->row = debrief->row == i ? -1 : i;
+            ui->wants_frame = true;
+        }
+        if (react.shows_ring) {
+            view_ring(ui, hits.row[i], 3.0F);
+        }
+    }
+    view_group_end(ui);
+    view_pop(ui);
+}
+
+void view_debrief_story(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
+                        const score_card *card, tr_system system)
+{
+    (void)card;
+    play(ui, debrief);
+    follow_cursor(debrief, attempt);
+    const float bar = view_slider_height(ui) + 2.0F * VIEW_GAP_4;
+    view_rect scrubber = view_cut_bottom(&area, bar);
+    view_cut_bottom(&area, VIEW_GAP_3);
+    draw_charts(ui, view_cut_top(&area, area.h * 0.54F), debrief, attempt, system);
+    view_cut_top(&area, VIEW_GAP_3);
+    draw_run(ui, area, debrief, attempt, system);
+    draw_scrubber(ui, view_panel(ui, scrubber), debrief, attempt);
+}

@@ -1,0 +1,304 @@
+/* What comes next: the careful installer's advice kept up to date, said in words, and where the screen goes after an action. */
+#include "job_screen.h"
+
+#include <math.h>
+
+#include "tautrow/base/text.h"
+
+/* ---- the pull sheet as aim ------------------------------------------------------------------------------------------ */
+
+static int pulls_of(const job_state *state, int row)
+{
+    int count = 0;
+    for (int i = 0; i < state->pull_count && i < JOB_MAX_PULL_LOG; i++) {
+        count += state->pull[i].row == row ? 1 : 0;
+    }
+    return count;
+}
+
+/* The first round in which a row of the order is still to be pulled or is under way; rounds = all are done. */
+static int round_now(const job_setup *setup, const job_state *state)
+{
+    int least = setup->rounds;
+    for (int i = 0; i < setup->order_count; i++) {
+        const int row = setup->order[i];
+        const int pulls = pulls_of(state, row);
+        const bool is_under_way = state->trip.row == row && state->trip.is_logged;
+        const int due = is_under_way ? pulls - 1 : pulls;
+        least = state->row[row].is_joined && due < least ? due : least;
+    }
+    return least;
+}
+
+/* Readings for the rows left in this round, worked out from where the run stands; after the rounds the target itself. */
+static void find_aims(view_job *job, const view_job_model *model)
+{
+    static const double whole[] = {1.0};
+    const job_setup *setup = &model->what->setup;
+    const job_state *state = model->state;
+    const int round = round_now(setup, state);
+    int left[MECH_MAX_ROWS];
+    int count = 0;
+    for (int pass = 0; pass < 2; pass++) { /* the row under way comes first */
+        for (int i = 0; i < setup->order_count; i++) {
+            const int row = setup->order[i];
+            const bool is_under_way = state->trip.row == row && state->trip.is_logged;
+            const int due = is_under_way ? pulls_of(state, row) - 1 : pulls_of(state, row);
+            if (state->row[row].is_joined && due <= round && is_under_way == (pass == 0)) {
+                left[count++] = row;
+            }
+        }
+    }
+    for (int i = 0; i < MECH_MAX_ROWS; i++) {
+        job->advice.aim_n[i] = round >= setup->rounds ? setup->target_n : -1.0;
+    }
+    if (round >= setup->rounds || count == 0) {
+        return;
+    }
+    const mech_limits limits = {.tension_n = setup->row_limit_n, .take_up_m = INFINITY};
+    mech_sheet sheet;
+    mech_pull_sheet(&state->run, &state->rows, left, count, whole, 1, setup->round_share[round] * setup->target_n, limits,
+                    &sheet);
+    for (int i = 0; i < sheet.pull_count && sheet.status != MECH_SHEET_DIVERGED; i++) {
+        job->advice.aim_n[sheet.pull[i].row] = sheet.pull[i].reading_n;
+    }
+}
+
+bool view__job_advice(view_job *job, const view_job_model *model)
+{
+    if (job->advice.is_known && job->advice.at_count == model->state->action_count) {
+        return job->advice.has_any;
+    }
+    job->advice.is_known = true;
+    job->advice.at_count = model->state->action_count;
+    job->advice.has_any = job_expert_next(&model->what->setup, model->state, &job->advice.action);
+    if (view__job_is_guided(model)) {
+        find_aims(job, model);
+    }
+    return job->advice.has_any;
+}
+
+/* ---- in words ------------------------------------------------------------------------------------------------------- */
+
+/* The number that a sentence names beside the row. */
+static void amount_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out, size_t cap)
+{
+    const job_setup *setup = &model->what->setup;
+    const double *arg = action->arg;
+    const tr_system units = model->system;
+    out[0] = '\0';
+    switch (action->verb) {
+    case JOB_DO_ANSWER:
+        tr_copy(out, cap,
+                view_word(ui, arg[JOB_ANSWER_QUESTION] == 0.0   ? "job.ask.bit"
+                              : arg[JOB_ANSWER_QUESTION] == 1.0 ? "job.ask.first"
+                                                                : "job.ask.rows"));
+        break;
+    case JOB_DO_TAKE_BIT:
+        tr_quantity_text(setup->bit[(int)arg[JOB_TAKE_BIT_BIT]].diameter_m, TR_DIM_LENGTH, units, TR_FINE, out, cap);
+        break;
+    case JOB_DO_SET_DRILL_SPEED:
+    case JOB_DO_SET_DRIVER_SPEED:
+        tr_quantity_text(arg[0], TR_DIM_SPEED, units, TR_PLAIN, out, cap);
+        break;
+    case JOB_DO_DRILL:
+        tr_quantity_text(arg[JOB_DRILL_DEPTH], TR_DIM_LENGTH, units, TR_PLAIN, out, cap);
+        break;
+    case JOB_DO_SCREW_STUD:
+        tr_format(out, cap, "%.0f", floor(arg[JOB_SCREW_STUD_TURNS] + 1e-6));
+        break;
+    case JOB_DO_PULL_CABLE:
+        tr_quantity_text(arg[JOB_PULL_CABLE_FORCE], TR_DIM_FORCE, units, TR_PLAIN, out, cap);
+        break;
+    case JOB_DO_TAKE_CUTTER: {
+        static const char *const names[JOB_MAX_CUTTERS] = {"job.cutter.cable", "job.cutter.side", "job.cutter.grinder"};
+        tr_copy(out, cap, view_word(ui, names[(int)arg[JOB_TAKE_CUTTER_CUTTER] % JOB_MAX_CUTTERS]));
+        break;
+    }
+    case JOB_DO_PLACE_DIE:
+        tr_quantity_text(arg[JOB_PLACE_DIE_POSITION], TR_DIM_LENGTH, units, TR_PLAIN, out, cap);
+        break;
+    case JOB_DO_TURN_CRIMPER:
+        tr_quantity_text(fabs(arg[JOB_TURN_CRIMPER_ANGLE]), TR_DIM_ANGLE, units, TR_PLAIN, out, cap);
+        break;
+    case JOB_DO_BACK_OFF:
+    case JOB_DO_THREAD_IN:
+        tr_format(out, cap, "%g", floor(arg[1] * 4.0 + 0.5) / 4.0);
+        break;
+    case JOB_DO_TURN_BODY: {
+        const double aim = arg[JOB_TURN_BODY_TURNS];
+        tr_format(out, cap, "%g", floor(fabs(aim) * 16.0 + 0.5) / 16.0);
+        break;
+    }
+    case JOB_DO_BALL:
+        tr_format(out, cap, "%d", (int)arg[JOB_BALL_GAP] + 1);
+        break;
+    case JOB_DO_REPORT_FAULT: {
+        char key[40];
+        tr_format(key, sizeof key, "fault.%s", job_fault_name((job_fault_kind)arg[JOB_REPORT_FAULT_FAULT]));
+        tr_copy(out, cap, view_word(ui, key));
+        break;
+    }
+    default:
+        break;
+    }
+}
+
+/* Some actions are two different pieces of work under one name. */
+static const char *variant(const job_action *action)
+{
+    if (action->verb == JOB_DO_SCREW_STUD) {
+        return action->arg[JOB_SCREW_STUD_STUD] == 0.0 ? "screw_anchor" : "screw_cable";
+    }
+    if (action->verb == JOB_DO_TURN_BODY) {
+        return action->arg[JOB_TURN_BODY_TURNS] >= 0.0 ? "tighten" : "loosen";
+    }
+    return job_verb_look(action->verb)->name;
+}
+
+void view__job_advice_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out, size_t cap)
+{
+    char key[48];
+    char row[16];
+    char amount[96];
+    tr_format(key, sizeof key, "what.%s", variant(action));
+    tr_format(row, sizeof row, "%d", job_action_row(action) + 1);
+    amount_text(ui, model, action, amount, sizeof amount);
+    const char *const args[] = {row, amount};
+    tr_lang_fill(ui->lang, key, args, 2, out, cap);
+}
+
+const char *view__job_advice_why(const view_ui *ui, const job_action *action)
+{
+    char key[48];
+    tr_format(key, sizeof key, "why.%s", variant(action));
+    return view_word(ui, key);
+}
+
+/* ---- stages --------------------------------------------------------------------------------------------------------- */
+
+static view_stage_state read_state(const job_state *state)
+{
+    const bool is_answered = state->answer[0] >= 0 && state->answer[1] >= 0 && state->answer[2] >= 0;
+    return is_answered ? VIEW_STAGE_DONE : state->is_sheet_open ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
+}
+
+/* What the trainee has looked at, not what is true: a checked gap, a gauged row. */
+static view_stage_state check_state(const view_job_model *model)
+{
+    const job_state *state = model->state;
+    const int count = model->what->setup.structure.row_count;
+    int tried = state->is_post_sighted ? 1 : 0;
+    int gaps = 0;
+    for (int i = 0; i < count; i++) {
+        gaps += state->is_gap_tried[i] ? 1 : 0;
+    }
+    tried += gaps;
+    return state->is_post_sighted && gaps == count ? VIEW_STAGE_DONE : tried > 0 ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
+}
+
+/* Practice and assessment must not learn from the trail which rows are in tolerance: a row that was pulled counts as tensioned. */
+static view_stage_state tension_state(const view_job_model *model)
+{
+    const job_setup *setup = &model->what->setup;
+    int done = 0;
+    int begun = 0;
+    for (int i = 0; i < setup->order_count; i++) {
+        const int row = setup->order[i];
+        const bool is_pulled = model->state->row[row].first_reading_n > 0.0;
+        const bool is_in = job_row_stage(setup, model->state, row) > JOB_STAGE_TENSION;
+        begun += is_pulled ? 1 : 0;
+        done += (view__job_is_guided(model) ? is_in : is_pulled) ? 1 : 0;
+    }
+    return done == setup->order_count ? VIEW_STAGE_DONE : begun > 0 ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
+}
+
+view_stage_state view__stage_state(const view_job_model *model, job_stage stage)
+{
+    const job_setup *setup = &model->what->setup;
+    if (stage == JOB_STAGE_READ) {
+        return read_state(model->state);
+    }
+    if (stage == JOB_STAGE_TENSION) {
+        return tension_state(model);
+    }
+    if (stage == JOB_STAGE_CHECK) {
+        return check_state(model);
+    }
+    if (stage == JOB_STAGE_HAND_OVER) {
+        return model->state->is_signed ? VIEW_STAGE_DONE : model->state->is_wiped ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
+    }
+    int own = 0;
+    int past = 0;
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        own += setup->is_trainees[i] ? 1 : 0;
+        past += setup->is_trainees[i] && job_row_stage(setup, model->state, i) > stage ? 1 : 0;
+    }
+    return past == own ? VIEW_STAGE_DONE : past > 0 ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
+}
+
+/* ---- following ------------------------------------------------------------------------------------------------------ */
+
+/* The next of one's own rows above this one, round and round, that still needs the stage; -1 none. */
+static int next_row(const view_job_model *model, job_stage stage, int row)
+{
+    const job_setup *setup = &model->what->setup;
+    const int count = setup->structure.row_count;
+    for (int i = 1; i <= count; i++) {
+        const int at = (row + i) % count;
+        if (setup->is_trainees[at] && job_row_stage(setup, model->state, at) == stage) {
+            return at;
+        }
+    }
+    return -1;
+}
+
+static void follow_own_rows(view_job *job, const view_job_model *model)
+{
+    for (int stage = JOB_STAGE_MARK; stage <= JOB_STAGE_JOIN; stage++) {
+        const int row = next_row(model, (job_stage)stage, job->row);
+        if (row >= 0) {
+            job->stage = (job_stage)stage;
+            job->row = row;
+            return;
+        }
+    }
+    job->stage = JOB_STAGE_TENSION; /* which row comes first is for the trainee to know */
+}
+
+static void follow_advice(view_job *job)
+{
+    const job_action *next = &job->advice.action;
+    const int row = job_action_row(next);
+    job->stage = next->verb == JOB_DO_HINT ? job->stage : job_verb_look(next->verb)->stage;
+    job->row = row >= 0 ? row : job->row;
+    if (next->verb == JOB_DO_BALL) {
+        job->tools.check.gap = (int)next->arg[JOB_BALL_GAP];
+    }
+}
+
+/* Glasses and the place to stand are at hand in every stage, and a cutter or pliers may be taken in passing. */
+static bool is_in_passing(job_verb verb)
+{
+    return verb == JOB_DO_GLASSES || verb == JOB_DO_STAND || verb == JOB_DO_TAKE_CUTTER;
+}
+
+void view__job_follow(view_job *job, const view_job_model *model, const job_action *action, bool was_advised)
+{
+    job->follows = job->follows || was_advised;
+    const bool is_loose_work = job->stage >= JOB_STAGE_TENSION && action != NULL;
+    if (!job->follows || is_loose_work || (action != NULL && action->verb == JOB_DO_HINT)) {
+        return;
+    }
+    if (view__job_is_guided(model)) {
+        if (was_advised && job->advice.has_any && !is_in_passing(job->advice.action.verb)) {
+            follow_advice(job);
+        }
+        return;
+    }
+    const bool is_stage_done = job->stage == JOB_STAGE_READ ? read_state(model->state) == VIEW_STAGE_DONE
+                                                            : job_row_stage(&model->what->setup, model->state, job->row) != job->stage;
+    if (is_stage_done) {
+        follow_own_rows(job, model);
+    }
+}

@@ -1,0 +1,194 @@
+/* What came of an action: readings kept, and the refusal, event or finding said in words. */
+#include "job_screen.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "tautrow/base/text.h"
+
+/* ---- remembering ---------------------------------------------------------------------------------------------------- */
+
+/* Another row is turned: the tensions as they were before it are kept as the ghost of the last trip. */
+static void keep_former(view_job *job, int row)
+{
+    if (job->former_row != row && job->is_begun) {
+        if (job->former_count == VIEW_MAX_FORMER) {
+            memmove(job->former_n[0], job->former_n[1], sizeof job->former_n[0] * (VIEW_MAX_FORMER - 1));
+            job->former_count--;
+        }
+        memcpy(job->former_n[job->former_count++], job->to_n, sizeof job->to_n);
+    }
+    job->former_row = row;
+}
+
+static void remember(view_job *job, const job_action *action, const job_outcome *outcome)
+{
+    const int row = job_action_row(action);
+    switch (action->verb) {
+    case JOB_DO_GAUGE:
+        job->reading_n[row] = outcome->value[0];
+        break;
+    case JOB_DO_PLUCK:
+        job->tone_hz[row] = outcome->value[0];
+        job->plucked_row = row;
+        job->is_pluck_new = true;
+        break;
+    case JOB_DO_BALL:
+        job->gap_seen[(int)action->arg[JOB_BALL_GAP]] = outcome->value[1] != 0.0 ? 1 : -1;
+        break;
+    case JOB_DO_TURN_BODY:
+        keep_former(job, row);
+        job->pin_n_m = outcome->value[1];
+        job->pin_row = row;
+        break;
+    case JOB_DO_HINT:
+        job->hint_open = true;
+        break;
+    default:
+        break;
+    }
+}
+
+static bool is_same_work(const job_action *a, const job_action *b)
+{
+    return a->verb == b->verb && job_action_row(a) == job_action_row(b);
+}
+
+void view_job_heard(view_job *job, const view_job_model *model, const job_action *action, const job_outcome *outcome)
+{
+    job->last = *outcome;
+    job->last_verb = action->verb;
+    job->last_row = job_action_row(action);
+    job->message_is_bad = outcome->refusal != JOB_REFUSE_NONE;
+    job->message[0] = '!'; /* there is something to say */
+    job->message[1] = '\0';
+    if (outcome->refusal != JOB_REFUSE_NONE) {
+        job->advice.is_known = false;
+        return;
+    }
+    if (action->verb != JOB_DO_HINT) {
+        job->hint_open = false;
+    }
+    remember(job, action, outcome);
+    const bool was_advised = job->advice.is_known && job->advice.has_any && is_same_work(action, &job->advice.action);
+    job->advice.is_known = false;
+    view__job_advice(job, model);
+    view__job_follow(job, model, action, was_advised);
+}
+
+/* ---- saying --------------------------------------------------------------------------------------------------------- */
+
+static bool say_events(const view_ui *ui, unsigned events, char *out, size_t cap)
+{
+    for (int bit = 0; bit < JOB_EVENT_KINDS; bit++) {
+        if (events & (1U << bit)) {
+            tr_append(out, cap, "%s%s", out[0] != '\0' ? " " : "", view_word(ui, job_event_key(bit)));
+        }
+    }
+    return events != 0;
+}
+
+static void say_ball(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap)
+{
+    char push[48];
+    char asked[48];
+    view_job_quantity(model, job->last.value[0], TR_DIM_FORCE, push);
+    view_job_quantity(model, model->what->setup.ball_push_n, TR_DIM_FORCE, asked);
+    const char *const args[] = {push, asked};
+    tr_lang_fill(ui->lang, job->last.value[1] != 0.0 ? "job.said.ball_holds" : "job.said.ball_through", args, 2, out, cap);
+}
+
+static void say_sight(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap)
+{
+    char text[48];
+    tr_quantity_text(job->last.value[0], TR_DIM_LENGTH, model->system, TR_FINE, text, sizeof text);
+    const char *const args[] = {text};
+    tr_lang_fill(ui->lang, "job.said.sight", args, 1, out, cap);
+    if (job->last.value[1] != 0.0) {
+        tr_append(out, cap, " %s", view_word(ui, "job.said.wet"));
+    }
+    if (job->last.value[2] > 0.0) {
+        char row[16];
+        char more[160];
+        tr_format(row, sizeof row, "%.0f", job->last.value[2]);
+        const char *const rows[] = {row};
+        tr_lang_fill(ui->lang, "job.said.loose", rows, 1, more, sizeof more);
+        tr_append(out, cap, " %s", more);
+    }
+}
+
+static void say_measured(const view_ui *ui, const view_job *job, const view_job_model *model, const char *key, tr_dim dim, char *out,
+                         size_t cap)
+{
+    char value[48];
+    char row[16];
+    view_job_quantity(model, job->last.value[0], dim, value);
+    tr_format(row, sizeof row, "%d", job->last_row + 1);
+    const char *const args[] = {row, value};
+    tr_lang_fill(ui->lang, key, args, 2, out, cap);
+}
+
+static void say_crimp(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap)
+{
+    char across[2][48];
+    for (int i = 0; i < 2; i++) {
+        tr_quantity_text(job->last.value[i], TR_DIM_LENGTH, model->system, TR_FINE, across[i], sizeof across[i]);
+    }
+    char row[16];
+    tr_format(row, sizeof row, "%d", job->last_row + 1);
+    const char *const args[] = {row, across[0], across[1]};
+    tr_lang_fill(ui->lang, job->last.value[2] != 0.0 ? "job.said.crimp_passes" : "job.said.crimp_fails", args, 3, out, cap);
+}
+
+static bool say_finding(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap)
+{
+    switch (job->last_verb) {
+    case JOB_DO_GAUGE:
+        say_measured(ui, job, model, "job.said.gauge", TR_DIM_FORCE, out, cap);
+        return true;
+    case JOB_DO_PLUCK:
+        say_measured(ui, job, model, "job.said.pluck", TR_DIM_FREQUENCY, out, cap);
+        return true;
+    case JOB_DO_BALL:
+        say_ball(ui, job, model, out, cap);
+        return true;
+    case JOB_DO_SIGHT:
+        say_sight(ui, job, model, out, cap);
+        return true;
+    case JOB_DO_GAUGE_CRIMP:
+        say_crimp(ui, job, model, out, cap);
+        return true;
+    case JOB_DO_REPORT_FAULT: /* whether it is there is for the debrief, but guided mode says it */
+        tr_copy(out, cap,
+                view_word(ui, !view__job_is_guided(model)      ? "job.said.reported"
+                              : job->last.value[0] != 0.0 ? "job.said.fault_there"
+                                                          : "job.said.fault_not_there"));
+        return true;
+    case JOB_DO_WAIT_DAYS:
+        tr_copy(out, cap, view_word(ui, "job.said.days"));
+        return true;
+    default:
+        return false;
+    }
+}
+
+bool view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap, bool *is_bad)
+{
+    out[0] = '\0';
+    *is_bad = true;
+    if (job->message[0] == '\0') {
+        return false;
+    }
+    if (job->last.refusal != JOB_REFUSE_NONE) {
+        tr_copy(out, cap, view_word(ui, job_refusal_key(job->last.refusal)));
+        return true;
+    }
+    if (say_events(ui, job->last.events, out, cap)) {
+        return true;
+    }
+    const bool is_poor = (job->last_verb == JOB_DO_BALL && job->last.value[1] == 0.0) ||
+                         (job->last_verb == JOB_DO_GAUGE_CRIMP && job->last.value[2] == 0.0) ||
+                         (job->last_verb == JOB_DO_SIGHT && (job->last.value[1] != 0.0 || job->last.value[2] > 0.0));
+    *is_bad = is_poor;
+    return say_finding(ui, job, model, out, cap);
+}

@@ -1,0 +1,103 @@
+/* The settings: language, units, text size, contrast, motion, hand. Every change counts at once. */
+#include "tautrow/view/screens.h"
+
+#include <string.h>
+
+#include "tautrow/base/text.h"
+
+/* A label above a choice among few; returns true when it was changed. */
+static bool choice(view_ui *ui, view_flow *column, const char *label_key, const char *const options[], int count,
+                   int *chosen)
+{
+    const char *label = view_word(ui, label_key);
+    view_label(ui, view_column_next(column, view_line_of(ui, VIEW_STRONG)), VIEW_STRONG, VIEW_LEFT, ui->theme->ink,
+               label);
+    column->y -= column->gap - VIEW_GAP_1; /* the choice belongs to its label */
+    return view_segments(ui, view_column_next(column, view_control_height(ui)), label, options, count, chosen);
+}
+
+static bool language(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    static const char *const names[] = {"English", "Español"}; /* each in its own language */
+    static const char *const codes[] = {"en", "es"};
+    int chosen = strcmp(settings->lang, "es") == 0 ? 1 : 0;
+    if (!choice(ui, column, "settings.language", names, 2, &chosen)) {
+        return false;
+    }
+    (void)tr_copy(settings->lang, sizeof settings->lang, codes[chosen]);
+    return true;
+}
+
+static bool units(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    const char *names[] = {view_word(ui, "settings.units.file"), view_word(ui, "settings.units.us"),
+                           view_word(ui, "settings.units.si")};
+    int chosen = !settings->own_units ? 0 : (settings->system == TR_SI ? 2 : 1);
+    if (!choice(ui, column, "settings.units", names, 3, &chosen)) {
+        return false;
+    }
+    settings->own_units = chosen != 0;
+    settings->system = chosen == 2 ? TR_SI : TR_US;
+    return true;
+}
+
+/* Text size changes when the slider is let go of, or it would run away under the pointer. */
+static bool text_size(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    char shown[16];
+    float value = settings->prefs.text_scale * 100.0F;
+    (void)tr_format(shown, sizeof shown, "%.0f %%", (double)value);
+    const view_range range = {100.0F, 200.0F, 10.0F};
+    if (!view_slider(ui, view_column_next(column, view_slider_height(ui)), view_word(ui, "settings.text"), range,
+                     &value, shown)) {
+        return false;
+    }
+    settings->prefs.text_scale = value / 100.0F;
+    return true;
+}
+
+static bool switches(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    const float height = view_control_height(ui);
+    bool contrast = settings->prefs.theme == VIEW_THEME_CONTRAST;
+    bool changed =
+        view_toggle(ui, view_column_next(column, height), view_word(ui, "settings.contrast"), &contrast, NULL);
+    settings->prefs.theme = contrast ? VIEW_THEME_CONTRAST : VIEW_THEME_DAY;
+    changed = view_toggle(ui, view_column_next(column, height), view_word(ui, "settings.motion"),
+                          &settings->prefs.reduced_motion, NULL) ||
+              changed;
+    changed = view_toggle(ui, view_column_next(column, height), view_word(ui, "settings.left"),
+                          &settings->prefs.left_handed, NULL) ||
+              changed;
+    return changed;
+}
+
+view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings, bool *changed)
+{
+    view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
+    view_rect all = view_inset_xy(ui->screen, 40.0F, VIEW_GAP_5);
+    view_push(ui, "settings", 0);
+    view_rect bar = view_cut_top(&all, view_control_height(ui));
+    if (view_icon_button(ui, view_cut_left(&bar, bar.h), VIEW_ICON_BACK, view_word(ui, "ui.back"), NULL) ||
+        view_key_take(ui, VIEW_KEY_ESCAPE, 0)) {
+        answer.wish = VIEW_GO_BACK;
+    }
+    view_cut_left(&bar, VIEW_GAP_3);
+    view_label(ui, bar, VIEW_HEADING, VIEW_LEFT, ui->theme->ink, view_word(ui, "settings.title"));
+    view_cut_top(&all, VIEW_GAP_4);
+    const float width = 620.0F * (ui->text_scale > 1.0F ? ui->text_scale : 1.0F);
+    const view_rect card = {all.x, all.y, width < all.w ? width : all.w, all.h};
+    const view_rect room = view_scroll_begin(ui, view_panel(ui, card), "settings");
+    view_flow column = view_column(room, VIEW_GAP_4);
+    *changed = language(ui, &column, settings) || *changed;
+    *changed = units(ui, &column, settings) || *changed;
+    *changed = text_size(ui, &column, settings) || *changed;
+    *changed = switches(ui, &column, settings) || *changed;
+    (void)view_column_next(&column, VIEW_GAP_2);
+    const char *note = view_word(ui, "settings.note");
+    (void)view_paragraph(ui, view_column_next(&column, view_paragraph_height(ui, room.w, VIEW_CAPTION, note)),
+                         VIEW_CAPTION, ui->theme->ink_soft, note);
+    view_scroll_end(ui, view_flow_height(&column));
+    view_pop(ui);
+    return answer;
+}

@@ -1,0 +1,134 @@
+/* The screens. Each is a function that draws one frame from what it is given and answers what the person wants. None of them
+ * changes a job, opens a file or asks the clock: the program does that and hands the result in again. */
+#ifndef TAUTROW_VIEW_SCREENS_H
+#define TAUTROW_VIEW_SCREENS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "tautrow/record/attempt.h"
+#include "tautrow/view/ui.h"
+
+/* What the person has chosen, kept from day to day. */
+typedef struct view_settings {
+    view_prefs prefs;
+    char lang[4];       /* "en", "es" */
+    bool own_units;     /* false: the units of each scenario */
+    tr_system system;   /* with own_units */
+    char trainee[RECORD_TRAINEE_CAP];
+} view_settings;
+
+typedef enum view_wish {
+    VIEW_STAY,
+    VIEW_GO_HOME,
+    VIEW_GO_SCENARIOS,
+    VIEW_GO_SETTINGS,
+    VIEW_GO_BACK,       /* from settings to where they were opened */
+    VIEW_START,         /* scenario `index` in `mode` */
+    VIEW_CONTINUE,      /* the unfinished attempt `index` of the home list */
+    VIEW_OPEN_DEBRIEF,  /* the finished attempt `index` of the home list */
+    VIEW_AGAIN,         /* the same scenario once more */
+    VIEW_QUIT
+} view_wish;
+
+typedef struct view_answer_of_screen {
+    view_wish wish;
+    int index;
+    job_mode mode;
+} view_answer_of_screen;
+
+/* ---- home ----------------------------------------------------------------------------------------------------------- */
+
+/* One attempt of the past, newest first. */
+typedef struct view_past {
+    char title[SCENARIO_TITLE_CAP]; /* in the language in use */
+    char started_utc[32];
+    job_mode mode;
+    bool is_finished, passed, is_readable;
+    double total;
+} view_past;
+
+typedef struct view_home_model {
+    const view_past *past;
+    int past_count;
+    const char *trouble; /* a word on what did not work (journals cannot be kept...), NULL = nothing */
+} view_home_model;
+
+view_answer_of_screen view_home(view_ui *ui, const view_home_model *model);
+
+/* ---- choosing a scenario -------------------------------------------------------------------------------------------- */
+
+typedef struct view_offer {
+    const scenario *what; /* NULL: the file has errors; problem says which */
+    char file[96];        /* base name */
+    char problem[TR_TEXT_CAP];
+    double best;          /* best total so far, below 0 = never finished */
+} view_offer;
+
+/* Chosen card and mode live in the caller's value from frame to frame; zero to start. */
+typedef struct view_choose {
+    int card;
+    int mode; /* job_mode */
+} view_choose;
+
+view_answer_of_screen view_scenarios(view_ui *ui, const view_offer *offers, int count, view_choose *choose,
+                                     view_settings *settings);
+
+/* ---- settings ------------------------------------------------------------------------------------------------------- */
+
+/* Changes settings in place; *changed turns true when anything was changed in this frame. */
+view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings, bool *changed);
+
+/* ---- the job -------------------------------------------------------------------------------------------------------- */
+
+/* What the job screen keeps from frame to frame: chosen row and stage, the gesture under way, readings. Opaque. */
+typedef struct view_job view_job;
+
+view_job *view_job_open(const scenario *what); /* NULL when there is no memory */
+void view_job_close(view_job *job);
+
+typedef struct view_job_model {
+    const scenario *what;
+    const job_state *state;
+    const record_about *about;
+    const job_trace_entry *trace; /* of the actions so far */
+    size_t trace_count;
+    int64_t now_ms;      /* since the start of the attempt */
+    tr_system system;
+    bool journal_ok;     /* false: the attempt is not being recorded at the moment */
+} view_job_model;
+
+enum { VIEW_JOB_MAX_SAID = 8 };
+
+/* What the person did in this frame. */
+typedef struct view_job_said {
+    int action_count;
+    job_action action[VIEW_JOB_MAX_SAID]; /* in order; at_ms is the model's now_ms */
+    bool undo;          /* take back the last action (guided) */
+    bool leave;         /* go home; the attempt can be continued */
+    bool settings;      /* open the settings */
+    bool debrief;       /* the sheet is signed: show the debrief */
+} view_job_said;
+
+void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, view_job_said *said);
+
+/* Tells the screen what came of an action, once for each, right after it was carried out: it says refusals and events,
+ * remembers readings and starts what moves. */
+void view_job_heard(view_job *job, const view_job_model *model, const job_action *action, const job_outcome *outcome);
+
+/* Shows this stage and row, for pictures: row -1 = as it is. */
+void view_job_show(view_job *job, job_stage stage, int row);
+
+/* ---- the debrief ---------------------------------------------------------------------------------------------------- */
+
+typedef struct view_debrief view_debrief; /* opaque: cursor, chosen row and page */
+
+view_debrief *view_debrief_open(const record_attempt *attempt, const score_card *card);
+void view_debrief_close(view_debrief *debrief);
+
+/* attempt and card must be those of view_debrief_open. */
+view_answer_of_screen view_debrief_frame(view_ui *ui, view_debrief *debrief, const record_attempt *attempt,
+                                         const score_card *card, tr_system system);
+
+#endif

@@ -1,0 +1,217 @@
+#!/usr/bin/env python3
+"""The command line as a person meets it: good use, bad use, bad files.
+
+Usage: check_cli.py TAUTROW SOURCE_ROOT"""
+import json
+import os
+import pathlib
+import random
+import subprocess
+import sys
+import tempfile
+import unittest
+
+PROGRAM, ROOT = sys.argv[1], pathlib.Path(sys.argv[2])
+SCENARIOS = sorted(ROOT.glob("scenarios/*.json"))
+YIELDING = ROOT / "scenarios/soft-porch.json"
+GOLDEN = ROOT / "tests/golden"
+ENV = {**os.environ, "LC_ALL": "C", "LANG": "C"}
+
+
+def run(*words, env=None):
+    return subprocess.run([PROGRAM, *map(str, words)], capture_output=True, timeout=60, env=env or ENV)
+
+
+def text(data):
+    return data.decode("utf-8")
+
+
+class Good(unittest.TestCase):
+    def test_check_accepts_what_is_shipped(self):
+        done = run("check", *SCENARIOS)
+        self.assertEqual(done.returncode, 0, text(done.stderr))
+        self.assertGreaterEqual(len(SCENARIOS), 3)
+
+    def test_every_verb_has_help_in_both_languages(self):
+        for lang in ("en", "es"):
+            for words in ((), ("check",), ("solve",), ("plan",), ("replay",)):
+                done = run(*words, "--help", "--lang", lang)
+                self.assertEqual(done.returncode, 0)
+                self.assertIn("tautrow", text(done.stdout))
+                self.assertNotIn("cli.", text(done.stdout), "a word is missing")
+
+    def test_version(self):
+        done = run("--version")
+        self.assertEqual(done.returncode, 0)
+        self.assertRegex(text(done.stdout), r"^tautrow \d+\.\d+\.\d+\n$")
+
+    def test_language_follows_the_environment(self):
+        done = run("check", YIELDING, env={**ENV, "LC_ALL": "es_MX.UTF-8"})
+        self.assertIn("bien", text(done.stdout))
+
+    def test_numbers_do_not_follow_the_locale(self):
+        plain = run("solve", YIELDING, "--target", "--json")
+        other = run("solve", YIELDING, "--target", "--json", env={**ENV, "LC_ALL": "de_DE.UTF-8"})
+        self.assertEqual(plain.stdout, other.stdout)
+
+    def test_pull_sheet_ends_at_the_target_and_one_pass_does_not(self):
+        for scenario in SCENARIOS:
+            whole = json.loads(run("plan", scenario, "--json").stdout)
+            rows = sorted({pull["row"] for pull in whole["pulls"]})
+            lines = run("plan", scenario, "--lines")
+            self.assertEqual(lines.returncode, 0)
+            with tempfile.NamedTemporaryFile("wb", suffix=".txt") as pulls:
+                pulls.write(lines.stdout)
+                pulls.flush()
+                end = json.loads(run("solve", scenario, "--pulls", pulls.name, "--json").stdout)
+            target = end["target_n"]
+            for row in rows:
+                self.assertAlmostEqual(end["rows"][row - 1]["tension_n"] / target, 1.0, delta=0.001)
+        once = run("plan", YIELDING, "--once", "--lines")
+        with tempfile.NamedTemporaryFile("wb", suffix=".txt") as pulls:
+            pulls.write(once.stdout)
+            pulls.flush()
+            done = run("solve", YIELDING, "--pulls", pulls.name)
+            low = json.loads(run("solve", YIELDING, "--pulls", pulls.name, "--json").stdout)
+        self.assertIn("Low: rows", text(done.stdout))
+        self.assertLess(low["rows"][low["lowest_row"] - 1]["share_of_target"], 0.5)
+
+    def test_solve_says_when_all_stand_at_the_target(self):
+        self.assertIn("within 0.1 %", text(run("solve", YIELDING, "--target").stdout))
+        self.assertIn("0.1 %", text(run("solve", YIELDING, "--target", "--lang", "es").stdout))
+
+    def test_take_ups_from_words_and_from_a_file_are_the_same(self):
+        with tempfile.NamedTemporaryFile("w", suffix=".txt") as pairs:
+            pairs.write("# two rows\n5 3 mm\n\n6 2 mm\n")
+            pairs.flush()
+            from_file = run("solve", YIELDING, "--take-up", pairs.name, "--json")
+        from_words = run("solve", YIELDING, "--take-up", "5=3 mm", "--take-up", "6=2 mm", "--json")
+        self.assertEqual(from_file.stdout, from_words.stdout)
+        self.assertEqual(from_words.returncode, 0)
+
+    def test_equilibrium_of_what_is_printed(self):
+        state = json.loads(run("solve", YIELDING, "--target", "--json").stdout)
+        total = sum(row["tension_n"] for row in state["rows"])
+        self.assertAlmostEqual(total, state["total_n"], delta=1e-6 * total)
+        for post in state["posts"]:
+            self.assertAlmostEqual(post["base_shear_n"] + state["rail_n"], total, delta=1e-6 * total)
+
+    def test_a_target_that_a_row_cannot_bear_is_refused(self):
+        done = run("plan", YIELDING, "--target=390 lbf")
+        self.assertEqual(done.returncode, 1)
+        self.assertIn("Refused", text(done.stdout))
+
+    def test_picture_needs_no_display(self):
+        env = {key: value for key, value in ENV.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY")}
+        with tempfile.TemporaryDirectory() as folder:
+            out = pathlib.Path(folder) / "home.png"
+            done = run("--screenshot", out, "--size", "1280x800", env=env)
+            if "no window" in text(done.stderr):
+                self.skipTest("built without a window")
+            self.assertEqual(done.returncode, 0, text(done.stderr))
+            self.assertEqual(out.read_bytes()[:8], b"\x89PNG\r\n\x1a\n")
+
+
+class Bad(unittest.TestCase):
+    def refuses(self, done, code=2):
+        self.assertEqual(done.returncode, code, text(done.stdout) + text(done.stderr))
+        self.assertTrue(done.stderr, "nothing was said")
+
+    def test_usage(self):
+        for words in (("--no-such",), ("check",), ("solve",), ("plan", "a", "b"), ("check", "--pulls", "x"),
+                      ("solve", YIELDING, "--take-up", "99=3 mm"), ("solve", YIELDING, "--take-up", "2=3 lbf"),
+                      ("solve", YIELDING, "--pulls", "/no/such"), ("solve", YIELDING, "--target=3 mm"),
+                      ("solve", YIELDING, "--target=0 N"), ("--size", "12"), ("--scale", "big"), ("--lang", "xx"),
+                      ("--screen", "cellar", "--screenshot", "/tmp/none.png"), ("replay",)):
+            self.refuses(run(*words))
+
+    def test_pull_files_name_the_line(self):
+        for body, place in (("5 100 lbf\n6\n", ":2:"), ("0 100 lbf\n", ":1:"), ("5 -3 lbf\n", ":1:"), ("\n\nx\n", ":3:")):
+            with tempfile.NamedTemporaryFile("w", suffix=".txt") as pulls:
+                pulls.write(body)
+                pulls.flush()
+                done = run("solve", YIELDING, "--pulls", pulls.name)
+            self.refuses(done)
+            self.assertIn(place, text(done.stderr))
+
+    def test_scenarios_that_are_none(self):
+        good = YIELDING.read_bytes()
+        rng = random.Random(7)
+        cases = [b"", b"{", b"[]", b"null", b"\x00" * 100, rng.randbytes(4096), good[: len(good) // 2], good + b"x",
+                 b"{" * 100000, b'{"a":' * 50000, b" " * (1 << 20), b"\xff\xfe" + good]
+        for body in cases:
+            with tempfile.NamedTemporaryFile("wb", suffix=".json") as file:
+                file.write(body)
+                file.flush()
+                for verb in ("check", "solve", "plan"):
+                    self.refuses(run(verb, file.name))
+                self.refuses(run("replay", file.name))
+
+    def test_places_that_are_no_files(self):
+        for path in ("/no/such/file", "/", "/dev/null"):
+            self.refuses(run("check", path))
+            self.refuses(run("replay", path))
+
+    def test_full_disk_is_said(self):
+        if not os.path.exists("/dev/full"):
+            self.skipTest("no /dev/full")
+        with open("/dev/full", "wb") as full:
+            done = subprocess.run([PROGRAM, "plan", str(YIELDING)], stdout=full, stderr=subprocess.PIPE, env=ENV)
+        self.assertEqual(done.returncode, 2)
+        self.assertTrue(done.stderr)
+
+    def test_no_display_is_said(self):
+        env = {key: value for key, value in ENV.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")}
+        done = subprocess.run([PROGRAM], capture_output=True, timeout=30, env={**env, "SDL_VIDEODRIVER": "x11"})
+        self.assertEqual(done.returncode, 2)
+        self.assertTrue(done.stderr)
+
+
+class Journals(unittest.TestCase):
+    def replay(self, name):
+        done = run("replay", GOLDEN / name, "--json")
+        self.assertEqual(done.returncode, 0, text(done.stderr))
+        return json.loads(done.stdout)[0]
+
+    def test_careful_attempt_passes(self):
+        card = self.replay("careful.jsonl")
+        self.assertTrue(card["passed"])
+        self.assertGreaterEqual(card["total"], 95)
+        self.assertEqual(card["stops"], [])
+
+    def test_careless_attempt_is_told_each_slip(self):
+        card = self.replay("careless.jsonl")
+        self.assertFalse(card["passed"])
+        lost = {line["criterion"]: line for line in card["lines"] if line["points"] < line["weight"] - 1e-9}
+        for slip in ("bit", "hole_depth", "squeezes", "squeeze_turn", "stud_held", "order", "rounds", "glasses"):
+            self.assertIn(slip, lost)
+        for slip in ("bit", "hole_depth", "squeezes", "squeeze_turn"):
+            self.assertTrue(lost[slip]["rows"], slip)
+        for slip in ("hole_depth", "squeezes", "stud_held", "order", "rounds"):
+            self.assertIn("mended", lost[slip], slip)
+            self.assertNotEqual(lost[slip]["mended"]["was_si"], lost[slip]["mended"]["would_be_si"])
+        for line in lost.values():
+            self.assertGreater(len(line["reason"]), 30)
+            self.assertNotIn("{", line["reason"])
+
+    def test_one_changed_byte_is_found_in_its_line(self):
+        body = (GOLDEN / "careful.jsonl").read_bytes()
+        starts = [0] + [i + 1 for i, byte in enumerate(body) if byte == 10]
+        rng = random.Random(11)
+        places = [rng.randrange(len(body) - 1) for _ in range(60)] + [5, starts[1] + 3, starts[-2] + 4]
+        for place in places:
+            if body[place] == 10:
+                continue
+            changed = bytearray(body)
+            changed[place] = ord("7") if body[place] != ord("7") else ord("8")
+            line = 1 + body.count(b"\n", 0, place)
+            with tempfile.NamedTemporaryFile("wb", suffix=".jsonl") as file:
+                file.write(changed)
+                file.flush()
+                done = run("replay", file.name)
+            self.assertIn(done.returncode, (1, 2), f"byte {place}")
+            self.assertIn(f":{line}:", text(done.stderr), f"byte {place} in line {line}: {text(done.stderr)}")
+
+
+if __name__ == "__main__":
+    unittest.main(argv=[sys.argv[0]], verbosity=1)

@@ -1,0 +1,221 @@
+/* Speed and size, as figures: median of many, with the least and the largest. Build it optimised and without
+ * sanitizers. */
+#define _POSIX_C_SOURCE 200809L
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <time.h>
+
+#include "desk.h"
+#include "tautrow/base/io.h"
+#include "tautrow/base/text.h"
+#include "tautrow/view/paint.h"
+
+enum { RUNS = 31, INNER = 200 };
+
+static double now_s(void)
+{
+    struct timespec now;
+    (void)clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+static int by_value(const void *a, const void *b)
+{
+    const double x = *(const double *)a;
+    const double y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+static void print(const char *what, double seconds[RUNS], double unit, const char *unit_name)
+{
+    qsort(seconds, RUNS, sizeof *seconds, by_value);
+    (void)printf("%-58s median %9.3f %s (%.3f to %.3f)\n", what, seconds[RUNS / 2] / unit, unit_name, seconds[0] / unit,
+                 seconds[RUNS - 1] / unit);
+}
+
+/* ---- mechanics ------------------------------------------------------------------------------------------------------
+ */
+
+static void bench_solver(const job_setup *setup)
+{
+    double build[RUNS];
+    double cold[RUNS];
+    double pull[RUNS];
+    double sheet_time[RUNS];
+    char why[TR_TEXT_CAP];
+    static mech_run run;
+    static mech_rows ready;
+    static mech_sheet sheet;
+    (void)app_ready_run(setup, &run, &ready, why, sizeof why);
+    for (int i = 0; i < RUNS; i++) {
+        double start = now_s();
+        (void)mech_run_build(&setup->structure, &run, why, sizeof why);
+        build[i] = now_s() - start;
+        mech_rows rows = ready;
+        start = now_s();
+        for (int k = 0; k < INNER; k++) {
+            memset(rows.tension_n, 0, sizeof rows.tension_n);
+            rows.take_up_m[k % setup->structure.row_count] = 0.003 + 1e-6 * k;
+            (void)mech_run_solve(&run, &rows);
+        }
+        cold[i] = (now_s() - start) / INNER;
+        start = now_s();
+        for (int k = 0; k < INNER; k++) {
+            (void)mech_run_pull(&run, &rows, k % setup->structure.row_count, setup->target_n);
+        }
+        pull[i] = (now_s() - start) / INNER;
+        start = now_s();
+        mech_pull_sheet(&run, &ready, setup->order, setup->order_count, setup->round_share, setup->rounds,
+                        setup->target_n, (mech_limits){1e9, 1e9}, &sheet);
+        sheet_time[i] = now_s() - start;
+    }
+    char what[96];
+    (void)tr_format(what, sizeof what, "condense a structure (%d rows)", setup->structure.row_count);
+    print(what, build, 1e-6, "us");
+    print("solve a state from nothing", cold, 1e-6, "us");
+    print("pull one row to a reading", pull, 1e-6, "us");
+    print("whole pull sheet", sheet_time, 1e-6, "us");
+}
+
+/* ---- examiner -------------------------------------------------------------------------------------------------------
+ */
+
+static void bench_journal(const scenario_catalogue *catalogue, const char *path)
+{
+    double whole[RUNS];
+    double grade[RUNS];
+    char why[TR_TEXT_CAP];
+    char *text = NULL;
+    size_t size = 0;
+    tr_diags *diags = calloc(1, sizeof *diags);
+    record_reading *reading = calloc(1, sizeof *reading);
+    if (diags == NULL || reading == NULL ||
+        tr_file_read(path, RECORD_MAX_FILE, &text, &size, why, sizeof why) != TR_OK) {
+        (void)printf("%s: not read\n", path);
+        free(diags);
+        free(reading);
+        return;
+    }
+    size_t count = 0;
+    for (int i = 0; i < RUNS; i++) {
+        record_attempt *attempt = NULL;
+        double start = now_s();
+        const tr_result result = record_attempt_read(text, size, catalogue, &attempt, reading, diags);
+        whole[i] = now_s() - start;
+        if (result != TR_OK) {
+            break;
+        }
+        const job_action *actions = NULL;
+        count = record_attempt_actions(attempt, &actions);
+        start = now_s();
+        score_grade(record_attempt_scenario(attempt), actions, count, &reading->card);
+        grade[i] = now_s() - start;
+        record_attempt_close(attempt);
+    }
+    const char *slash = strrchr(path, '/');
+    char what[128];
+    (void)tr_format(what, sizeof what, "%s: %zu actions, %d counterfactuals: grade", slash + 1, count,
+                    reading->card.replays);
+    print(what, grade, 1e-3, "ms");
+    print("  the same: read, verify, replay and grade", whole, 1e-3, "ms");
+    free(text);
+    free(diags);
+    free(reading);
+}
+
+/* ---- window ---------------------------------------------------------------------------------------------------------
+ */
+
+static void bench_frames(app_desk *desk, const char *name, float scale)
+{
+    double list[RUNS];
+    double paint[RUNS];
+    view_canvas *canvas = view_canvas_open();
+    view_input input;
+    memset(&input, 0, sizeof input);
+    input.width = 1280.0F;
+    input.height = 800.0F;
+    for (int i = -3; i < RUNS; i++) {
+        input.time_s += 0.016;
+        input.dt_s = 0.016F;
+        double start = now_s();
+        app_desk_frame(desk, &input, 0);
+        const double middle = now_s();
+        (void)view_canvas_paint(canvas, desk->draw, desk->fonts, 1280.0F, 800.0F, scale, desk->ui.theme->page);
+        if (i >= 0) {
+            list[i] = middle - start;
+            paint[i] = now_s() - middle;
+        }
+    }
+    char what[96];
+    (void)tr_format(what, sizeof what, "%s at %gx%g: draw list (%zu commands)", name, (double)(1280.0F * scale),
+                    (double)(800.0F * scale), view_draw_count(desk->draw));
+    print(what, list, 1e-3, "ms");
+    print("  the same: painting", paint, 1e-3, "ms");
+    view_canvas_close(canvas);
+}
+
+static void bench_window(const app_context *context, double started, const char *journal)
+{
+    char why[TR_TEXT_CAP] = "";
+    app_desk *desk = calloc(1, sizeof *desk);
+    view_canvas *canvas = view_canvas_open();
+    if (desk == NULL || canvas == NULL || !app_desk_open(desk, context, why, sizeof why)) {
+        (void)printf("no pictures: %s\n", why);
+        return;
+    }
+    view_input input;
+    memset(&input, 0, sizeof input);
+    input.width = 1280.0F;
+    input.height = 800.0F;
+    app_desk_frame(desk, &input, 0);
+    (void)view_canvas_paint(canvas, desk->draw, desk->fonts, 1280.0F, 800.0F, 1.0F, desk->ui.theme->page);
+    (void)printf("%-58s        %9.1f ms\n", "start to first frame (without opening a window)",
+                 (now_s() - started) * 1e3);
+    bench_frames(desk, "home", 1.0F);
+    if (app_desk_show(desk, journal, -1)) {
+        bench_frames(desk, "job", 1.0F);
+        bench_frames(desk, "job", 2.0F);
+    }
+    if (app_desk_review(desk, journal)) {
+        bench_frames(desk, "debrief", 1.0F);
+        bench_frames(desk, "debrief", 2.0F);
+    }
+    app_desk_close(desk);
+    view_canvas_close(canvas);
+    free(desk);
+}
+
+int main(void)
+{
+    const double started = now_s();
+    char why[TR_TEXT_CAP] = "";
+    tr_diags *diags = calloc(1, sizeof *diags);
+    tr_lang *lang = app_lang_load(TAUTROW_SOURCE, "en", why, sizeof why);
+    scenario_catalogue *catalogue = diags == NULL ? NULL : app_catalogue_load(TAUTROW_SOURCE, diags);
+    if (lang == NULL || catalogue == NULL) {
+        (void)fprintf(stderr, "bench: %s\n", why);
+        return 2;
+    }
+    app_options options;
+    memset(&options, 0, sizeof options);
+    options.screenshot = "none"; /* as for a picture: nothing of this machine's user is read */
+    const app_context context = {&options, TAUTROW_SOURCE, lang, catalogue};
+    bench_window(&context, started, TAUTROW_SOURCE "/tests/golden/careful.jsonl");
+    app_scenario *eleven = NULL;
+    if (app_scenario_load(TAUTROW_SOURCE "/scenarios/long-deck.json", catalogue, false, &eleven, diags) == TR_OK) {
+        bench_solver(&eleven->what.setup);
+    }
+    app_scenario_free(eleven);
+    bench_journal(catalogue, TAUTROW_SOURCE "/tests/golden/careful.jsonl");
+    bench_journal(catalogue, TAUTROW_SOURCE "/tests/golden/careless.jsonl");
+    struct rusage use;
+    (void)getrusage(RUSAGE_SELF, &use);
+    (void)printf("%-58s        %9.1f MB\n", "memory at most", (double)use.ru_maxrss / 1024.0);
+    scenario_catalogue_close(catalogue);
+    tr_lang_close(lang);
+    free(diags);
+    return 0;
+}

@@ -1,0 +1,86 @@
+/* Draws the job screen at every stage to files, for eyes: job_sheet FOLDER [part of the name]. Not a test. */
+#include <stdio.h>
+#include <string.h>
+
+#include "job_desk.h"
+#include "tautrow/view/paint.h"
+#include "tautrow/view/text.h"
+
+typedef struct look {
+    const char *name;
+    float width, height, scale, text;
+} look;
+
+static const look looks[] = {{"std", 1280.0F, 800.0F, 1.0F, 1.0F},
+                             {"fine", 1280.0F, 800.0F, 2.0F, 1.0F},
+                             {"small", 1024.0F, 640.0F, 1.0F, 1.0F},
+                             {"large", 1280.0F, 800.0F, 1.0F, 2.0F},
+                             {"tight", 1024.0F, 640.0F, 1.0F, 2.0F}};
+
+static void shoot(job_desk *desk, view_fonts *fonts, const look *at, const char *folder, const char *name)
+{
+    char path[512];
+    char why[256];
+    desk->input.width = at->width;
+    desk->input.height = at->height;
+    desk->prefs.text_scale = at->text;
+    for (int i = 0; i < 120; i++) { /* let everything come to rest */
+        job_desk_frame(desk, false);
+    }
+    tr_format(path, sizeof path, "%s/%s.png", folder, name);
+    if (view_shot(desk->draw, fonts, at->width, at->height, at->scale, desk->ui.theme->page, path, why, sizeof why) != TR_OK) {
+        (void)fprintf(stderr, "%s: %s\n", path, why);
+        exit(2);
+    }
+}
+
+static void one(view_fonts *fonts, const char *folder, const char *only, const look *at, const char *code, job_mode mode, int stage)
+{
+    static const char *const modes[] = {"guided", "practice", "assessment"};
+    static job_desk desk;
+    char name[128];
+    tr_format(name, sizeof name, "%s_%s_%s_%s", job_stage_name((job_stage)stage), code, at->name, modes[mode]);
+    if (only != NULL && strstr(name, only) == NULL) {
+        return;
+    }
+    job_desk_open(&desk, mode == JOB_GUIDED ? "soft-porch" : "left-half-done", mode, code);
+    desk.metrics = view_fonts_metrics(fonts);
+    job_desk_ready(&desk);
+    job_desk_frame(&desk, false);
+    const int more = stage == JOB_STAGE_TENSION ? 40 : stage == JOB_STAGE_HAND_OVER ? 3 : stage == JOB_STAGE_CUT ? 2 : 1;
+    if (stage == JOB_STAGE_READ) {
+        (void)job_desk_bring_to(&desk, JOB_STAGE_READ, 2);
+    } else {
+        (void)job_desk_bring_to(&desk, (job_stage)stage, more);
+    }
+    job_action next;
+    const bool has_next = job_expert_next(&desk.what.setup, &desk.state, &next);
+    view_job_show(desk.job, (job_stage)stage, has_next ? job_action_row(&next) : -1);
+    shoot(&desk, fonts, at, folder, name);
+    job_desk_close(&desk);
+}
+
+int main(int argc, char **argv)
+{
+    if (argc < 2) {
+        (void)fprintf(stderr, "usage: job_sheet FOLDER [part of the name]\n");
+        return 2;
+    }
+    char why[256];
+    view_fonts *fonts = NULL;
+    if (view_fonts_open(NULL, 0, &fonts, why, sizeof why) != TR_OK) {
+        (void)fprintf(stderr, "%s\n", why);
+        return 2;
+    }
+    const char *only = argc > 2 ? argv[2] : NULL;
+    for (size_t at = 0; at < sizeof looks / sizeof looks[0]; at++) {
+        for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
+            for (int mode = JOB_GUIDED; mode <= JOB_ASSESSMENT; mode++) {
+                one(fonts, argv[1], only, &looks[at], "en", (job_mode)mode, stage);
+                one(fonts, argv[1], only, &looks[at], "es", (job_mode)mode, stage);
+            }
+        }
+    }
+    view_fonts_close(fonts);
+    return 0;
+}
