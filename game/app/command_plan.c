@@ -61,7 +61,7 @@ static void check_fittings(plan_work *work)
     work->crimp_n = setup->structure.strand.breaking_n * setup->crimp.efficiency;
     mech_run_loads(&work->run, &work->sheet.end, &work->loads);
     work->use = mech_post_utilisation(&work->run, &work->loads, setup->limits);
-    work->weakest_push_n = INFINITY;
+    work->weakest_push_n = (double)INFINITY;
     const int last = setup->structure.rail.is_fitted ? setup->structure.row_count : setup->structure.row_count - 1;
     for (int gap = 0; gap <= last; gap++) {
         const double push = gap_push(work, gap);

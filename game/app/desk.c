@@ -53,6 +53,9 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
     if (context->options->lang != NULL) {
         (void)tr_copy(desk->settings.lang, sizeof desk->settings.lang, context->options->lang);
     }
+    if (context->options->text > 0.0) {
+        desk->settings.prefs.text_scale = (float)context->options->text / 100.0F;
+    }
     if (context->options->trainee != NULL) {
         (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, context->options->trainee);
     }
@@ -142,6 +145,14 @@ static void keep_journal(app_desk *desk, const char *stamp, const char *id)
     if (!desk->journal_ok && why[0] != '\0') {
         (void)tr_copy(desk->trouble, sizeof desk->trouble, why);
     }
+}
+
+job_mode app_mode_named(const char *name)
+{
+    if (strcmp(name, "guided") == 0) {
+        return JOB_GUIDED;
+    }
+    return strcmp(name, "assessment") == 0 ? JOB_ASSESSMENT : JOB_PRACTICE;
 }
 
 bool app_desk_start(app_desk *desk, int index, job_mode mode, bool is_kept)
@@ -249,7 +260,11 @@ bool app_desk_show(app_desk *desk, const char *journal, long long steps)
     const job_action *actions = NULL;
     const size_t count = record_attempt_actions(whole, &actions);
     const size_t shown = steps < 0 || (size_t)steps > count ? count : (size_t)steps;
-    record_attempt *part = record_attempt_open("", 0, record_attempt_scenario(whole), record_attempt_about(whole));
+    record_about about = *record_attempt_about(whole);
+    if (desk->context->options->mode != NULL) {
+        about.mode = app_mode_named(desk->context->options->mode);
+    }
+    record_attempt *part = record_attempt_open("", 0, record_attempt_scenario(whole), &about);
     if (part == NULL || !go_to_job(desk, part)) {
         record_attempt_close(whole);
         return false;

@@ -53,12 +53,16 @@ tr_system app_desk_system(const app_desk *desk, const scenario *what);
 /* Draws one frame of the present screen and does what the person wants. clock_ms: any clock that only goes forward. */
 void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms);
 
+/* "guided", "assessment"; anything else is practice. */
+job_mode app_mode_named(const char *name);
+
 /* Starts an attempt at offer index; journalled where that is possible and wanted. */
 bool app_desk_start(app_desk *desk, int index, job_mode mode, bool is_kept);
 /* Goes on with an unfinished journal, or opens the debrief of a finished one. */
 bool app_desk_resume(app_desk *desk, const char *journal);
 bool app_desk_review(app_desk *desk, const char *journal);
-/* Shows a journal at the job screen after so many of its actions (all when steps < 0), recording nothing. */
+/* Shows a journal at the job screen after so many of its actions (all when steps < 0), recording nothing; in the mode
+ * that the command line names, else in its own. */
 bool app_desk_show(app_desk *desk, const char *journal, long long steps);
 
 /* A picture of the present screen as a PNG file, without any window. The exit code. */

@@ -39,7 +39,9 @@ typedef enum option_id {
     OPT_STEP,
     OPT_MODE,
     OPT_TRAINEE,
-    OPT_RESUME
+    OPT_RESUME,
+    OPT_TARGETS,
+    OPT_TEXT
 } option_id;
 
 typedef struct option_row {
@@ -64,6 +66,7 @@ static const option_row table[] = {
     {"once", NULL, no_argument, OPT_ONCE, ON_PLAN},
     {"lines", NULL, no_argument, OPT_LINES, ON_PLAN},
     {"scale", "FACTOR", required_argument, OPT_SCALE, ON_WINDOW},
+    {"text", "PERCENT", required_argument, OPT_TEXT, ON_WINDOW},
     {"size", "WxH", required_argument, OPT_SIZE, ON_WINDOW},
     {"mode", "guided|practice|assessment", required_argument, OPT_MODE, ON_WINDOW},
     {"trainee", "NAME", required_argument, OPT_TRAINEE, ON_WINDOW},
@@ -71,6 +74,7 @@ static const option_row table[] = {
     {"journal", "FILE", required_argument, OPT_JOURNAL, ON_WINDOW},
     {"step", "N", required_argument, OPT_STEP, ON_WINDOW},
     {"screen", "NAME", required_argument, OPT_SCREEN, ON_WINDOW},
+    {"targets", "FILE", required_argument, OPT_TARGETS, ON_WINDOW},
     {"screenshot", "FILE", required_argument, OPT_SCREENSHOT, ON_WINDOW},
 };
 enum { TABLE_ROWS = sizeof table / sizeof *table };
@@ -195,6 +199,11 @@ static bool take_window(app_options *out, int id, const char *value)
             return false;
         }
         out->step = (long long)step;
+        return true;
+    case OPT_TEXT:
+        return read_number(value, 100, 200, &out->text);
+    case OPT_TARGETS:
+        out->targets = value;
         return true;
     case OPT_SCREEN:
         out->screen = value;

@@ -28,9 +28,10 @@ typedef struct app_options {
     bool wants_target;
     const char *target; /* NULL = the scenario's */
     bool once, lines;   /* plan */
+    double text;        /* window: text size in percent, 0 = by the settings */
     double scale;       /* window; 0 = by the display */
     int width, height;
-    const char *screenshot, *screen, *journal, *mode, *trainee, *resume;
+    const char *screenshot, *screen, *journal, *mode, *trainee, *resume, *targets;
     long long step; /* window: how many actions of the journal are shown; -1 = all */
     const char *const *files;
     int file_count;

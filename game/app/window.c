@@ -5,18 +5,11 @@
 #include <string.h>
 
 #include "desk.h"
+#include "tautrow/base/io.h"
 #include "tautrow/base/text.h"
 #include "tautrow/view/host.h"
 
 enum { IDLE_WAIT_S = 1 };
-
-static job_mode mode_named(const char *name)
-{
-    if (name == NULL || strcmp(name, "practice") == 0) {
-        return JOB_PRACTICE;
-    }
-    return strcmp(name, "guided") == 0 ? JOB_GUIDED : JOB_ASSESSMENT;
-}
 
 /* The screen that the command line asks for by name. */
 static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_cap)
@@ -66,7 +59,7 @@ static bool go_where_asked(app_desk *desk, char *why, size_t why_cap)
         }
         desk->screen = APP_SCREEN_SCENARIOS;
         if (options->mode != NULL) {
-            (void)app_desk_start(desk, desk->choose.card, mode_named(options->mode), options->screenshot == NULL);
+            (void)app_desk_start(desk, desk->choose.card, app_mode_named(options->mode), options->screenshot == NULL);
         }
     }
     return options->screen == NULL || show_screen(desk, options->screen, why, why_cap);
@@ -90,6 +83,31 @@ static double soonest(double a, double b)
     return a < b ? a : b;
 }
 
+/* For players that are programs: what can be pressed now and where, a line each, and how far the attempt is. The file
+ * is replaced whole, so that a reader never sees half of it. */
+static void write_targets(const app_desk *desk, const char *path)
+{
+    enum { CAP = 65536 };
+    static const char *const names[] = {"home", "scenarios", "job", "debrief", "settings"};
+    const view_target *targets = NULL;
+    const job_action *actions = NULL;
+    char why[TR_TEXT_CAP];
+    const size_t count = view_targets(&desk->ui, &targets);
+    const size_t made = desk->attempt == NULL ? 0 : record_attempt_actions(desk->attempt, &actions);
+    char *text = malloc(CAP);
+    if (text == NULL) {
+        return;
+    }
+    (void)tr_format(text, CAP, "screen %s\nactions %zu\n", names[desk->screen], made);
+    for (size_t i = 0; i < count; i++) {
+        const view_rect *rect = &targets[i].rect;
+        (void)tr_append(text, CAP, "%.1f %.1f %.1f %.1f %s\n", (double)rect->x, (double)rect->y, (double)rect->w,
+                        (double)rect->h, targets[i].label);
+    }
+    (void)tr_file_write(path, text, strlen(text), why, sizeof why);
+    free(text);
+}
+
 static int loop(app_desk *desk)
 {
     const app_options *options = desk->context->options;
@@ -109,6 +127,9 @@ static int loop(app_desk *desk)
         const double wait = desk->screen == APP_SCREEN_JOB ? (double)IDLE_WAIT_S : -1.0;
         view_host_input(host, desk->ui.wants_frame, soonest(wait, (double)desk->ui.wake_in_s), &input);
         app_desk_frame(desk, &input, app_clock_ms());
+        if (options->targets != NULL) {
+            write_targets(desk, options->targets);
+        }
         view_host_text(host, desk->ui.wants_text);
         if (!view_host_present(host, desk->draw, desk->fonts, desk->ui.theme->page)) {
             (void)fprintf(stderr, "tautrow: the window is gone\n");

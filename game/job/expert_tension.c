@@ -70,10 +70,28 @@ static double ceiling(const job_setup *setup, const job_state *state, int row)
     return job__max(LEAST_TENSION_N, job__min(LIMIT_SHARE * setup->row_limit_n, hold_n));
 }
 
+/* Letting a row out loads the others, and where the posts have gone far or a body is full they may not bear it. */
+static bool would_overload(const job_setup *setup, const job_state *state, int row, double turns)
+{
+    mech_rows rows = state->rows;
+    rows.take_up_m[row] += turns * job__turn_m(setup);
+    mech_run_solve(&state->run, &rows);
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        const bool rises = rows.tension_n[i] > state->rows.tension_n[i];
+        if (i != row && rises && rows.tension_n[i] > ceiling(setup, state, i)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Turns to the take-up wanted, in steps, but not past the ceiling. */
 static double turns_allowed(const job_setup *setup, const job_state *state, int row, double wanted)
 {
     const double most = job__turns_to(setup, state, row, ceiling(setup, state, row));
+    if (wanted < 0.0 && would_overload(setup, state, row, wanted)) {
+        return 0.0;
+    }
     if (wanted <= most) {
         return nearest_step(wanted);
     }
@@ -162,29 +180,52 @@ typedef struct goal_state {
     bool is_any_out;
 } goal_state;
 
-/* With every tension known, the take-ups follow without a search. */
-static void find_goal(const job_setup *setup, const job_state *state, goal_state *goal)
+static bool is_row_out(const job_setup *setup, const job_state *state, const goal_state *goal, int row)
+{
+    const double off = fabs(state->rows.tension_n[row] - goal->tension_n[row]);
+    return off > IN_SHARE * setup->tolerance * setup->target_n;
+}
+
+static double take_up_at_goal(const job_setup *setup, const job_state *state, const goal_state *goal, int row)
+{
+    const double peak = job__max(state->rows.peak_n[row], goal->tension_n[row]);
+    double take_up = mech_row_take_up(&state->run, goal->tension_n[row], peak, NULL);
+    for (int j = 0; j < setup->structure.row_count; j++) {
+        take_up += state->run.flexibility[row][j] * goal->tension_n[j];
+    }
+    return take_up;
+}
+
+/* With every tension known, the take-ups follow without a search. Where a body has not the travel for that, the run
+ * cannot come to its goal, and rows that counted on its help would be pulled far too hard: then each is brought to its
+ * goal by itself. */
+static void find_turns(const job_setup *setup, const job_state *state, goal_state *goal)
 {
     const int count = setup->structure.row_count;
-    *goal = (goal_state){.is_any_out = false};
+    bool is_reachable = true;
     for (int i = 0; i < count; i++) {
         if (state->row[i].is_joined) {
+            goal->turns[i] = (take_up_at_goal(setup, state, goal, i) - state->rows.take_up_m[i]) / job__turn_m(setup);
+            const double room = mech_turns_to_bottom(&setup->turnbuckle, &state->row[i].engaged);
+            is_reachable = is_reachable && goal->turns[i] <= room + STEP_TURNS;
+        }
+    }
+    for (int i = 0; i < count && !is_reachable; i++) {
+        const bool is_out = state->row[i].is_joined && is_row_out(setup, state, goal, i);
+        goal->turns[i] = is_out ? job__turns_to(setup, state, i, goal->tension_n[i]) : 0.0;
+    }
+}
+
+static void find_goal(const job_setup *setup, const job_state *state, goal_state *goal)
+{
+    *goal = (goal_state){.is_any_out = false};
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        if (state->row[i].is_joined) {
             goal->tension_n[i] = job__min(setup->target_n, ceiling(setup, state, i));
-            const double off = fabs(state->rows.tension_n[i] - goal->tension_n[i]);
-            goal->is_any_out = goal->is_any_out || off > IN_SHARE * setup->tolerance * setup->target_n;
+            goal->is_any_out = goal->is_any_out || is_row_out(setup, state, goal, i);
         }
     }
-    for (int i = 0; i < count; i++) {
-        const double peak = job__max(state->rows.peak_n[i], goal->tension_n[i]);
-        if (!state->row[i].is_joined) {
-            continue;
-        }
-        double take_up = mech_row_take_up(&state->run, goal->tension_n[i], peak, NULL);
-        for (int j = 0; j < count; j++) {
-            take_up += state->run.flexibility[i][j] * goal->tension_n[j];
-        }
-        goal->turns[i] = (take_up - state->rows.take_up_m[i]) / job__turn_m(setup);
-    }
+    find_turns(setup, state, goal);
 }
 
 /* Rows of the order first, then those of the crew; the row turned last comes last, because turning it again would be
@@ -249,8 +290,10 @@ static bool bring_up(const job_setup *setup, const job_state *state, job_action 
     }
     /* every row is within half a step and one is out all the same: a short, stiff row. Then by feel. */
     const int row = furthest_out(setup, state, &goal);
-    return !would_undo_pull(state, row, goal.turns[row]) &&
-           job__expert_turn(setup, state, row, goal.turns[row], action);
+    const double most = job__turns_to(setup, state, row, ceiling(setup, state, row));
+    const double turns = job__min(goal.turns[row], most);
+    const bool is_harmless = turns >= 0.0 || !would_overload(setup, state, row, turns);
+    return is_harmless && !would_undo_pull(state, row, turns) && job__expert_turn(setup, state, row, turns, action);
 }
 
 bool job__expert_tension(const job_setup *setup, const job_state *state, job_action *action)

@@ -10,7 +10,7 @@
 
 #include "tautrow/mech/checks.h"
 
-enum { SCAN_POINTS = 64, GOLDEN_STEPS = 60, BALANCE_STEPS = 80, ROW_LOW = 0, ROW_HIGH = 1 };
+enum { SCAN_POINTS = 64, GOLDEN_STEPS = 40, BALANCE_STEPS = 40, ROW_LOW = 0, ROW_HIGH = 1 };
 
 /* Force of one row whose rest place is distance_m away from the ball's centre. */
 static double row_push(const mech__gap *gap, int row, double distance_m)
@@ -22,13 +22,13 @@ static double row_push(const mech__gap *gap, int row, double distance_m)
 /* Share of that force along the push; straight ahead when the ball sits right on the row. */
 static double along_push(const mech__gap *gap, int row, double rise_m, double z)
 {
-    const double distance_m = hypot(rise_m, z);
+    const double distance_m = sqrt(rise_m * rise_m + z * z);
     return distance_m > 0.0 ? row_push(gap, row, distance_m) * z / distance_m : 0.0;
 }
 
 static double across_push(const mech__gap *gap, int row, double rise_m, double z)
 {
-    const double distance_m = hypot(rise_m, z);
+    const double distance_m = sqrt(rise_m * rise_m + z * z);
     return distance_m > 0.0 ? row_push(gap, row, distance_m) * rise_m / distance_m : 0.0;
 }
 

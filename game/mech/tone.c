@@ -12,7 +12,7 @@ double mech_gauge_tension(double force_n, double gauge_m, double deflection_m)
 
 double mech_gauge_tension_exact(double force_n, double gauge_m, double deflection_m)
 {
-    return force_n * hypot(0.5 * gauge_m, deflection_m) / (2.0 * deflection_m);
+    return force_n * sqrt(0.25 * gauge_m * gauge_m + deflection_m * deflection_m) / (2.0 * deflection_m);
 }
 
 double mech_tone_hz(double tension_n, double mass_kg_m, double bay_m)

@@ -9,7 +9,7 @@ enum {
     RECORD__LINK_TEXT = 33,    /* 32 check digits and a NUL */
     RECORD__TAIL = 40,         /* ,"h":"<32 digits>"} */
     RECORD__LINE_CAP = 1024,   /* of every line but the header */
-    RECORD__HEADER_ROOM = 1024 /* of the header besides twice the scenario's text */
+    RECORD__HEADER_ROOM = 4096 /* of the header besides twice the scenario's text */
 };
 
 /* Longest time since the start, ms: 2^53 would lose exactness, thirty years are enough. */

@@ -22,12 +22,16 @@ static void thread_ruler(const view__board *board, const view__axis *axis, doubl
     }
 }
 
-/* Least safe engagement: a red triangle on the wall at that depth. */
-static void least_mark(const view__board *board, const view__axis *axis, double s, double r, bool is_met)
+/* Least safe engagement: a triangle on the wall at that depth; no verdict before the stud is started. */
+static void least_mark(const view__board *board, const view__axis *axis, double s, double r, double turns, double least)
 {
+    const view_theme *theme = board->pen.theme;
     const view_point tip = view__at(axis, s, r * 1.02);
     const view_point triangle[3] = {{tip.x, tip.y}, {tip.x - 5.0F, tip.y + 9.0F}, {tip.x + 5.0F, tip.y + 9.0F}};
-    view_fill_poly(board->pen.draw, triangle, 3, is_met ? board->pen.theme->good : board->pen.theme->bad);
+    view_fill_poly(board->pen.draw, triangle, 3,
+                   turns >= least ? theme->good
+                   : turns > 0.0  ? theme->bad
+                                  : theme->ink_faint);
 }
 
 static void threads_text(const view__board *board, float x, float y, view_align align, double turns, double least,
@@ -197,8 +201,8 @@ void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup 
     thread_ruler(&board, &from_right, 0.0, -1.0, at.in.cable_turns, t->cable.pitch_m, sizes.body_r);
     const double least_a = mech_min_turns(t, &t->anchor);
     const double least_c = mech_min_turns(t, &t->cable);
-    least_mark(&board, &from_left, least_a * t->anchor.pitch_m, sizes.body_r, at.in.anchor_turns >= least_a);
-    least_mark(&board, &from_right, -least_c * t->cable.pitch_m, sizes.body_r, at.in.cable_turns >= least_c);
+    least_mark(&board, &from_left, least_a * t->anchor.pitch_m, sizes.body_r, at.in.anchor_turns, least_a);
+    least_mark(&board, &from_right, -least_c * t->cable.pitch_m, sizes.body_r, at.in.cable_turns, least_c);
     const float ring_x = at.right - (float)sizes.body_r * at.k;
     const float wall_y = at.y - (float)sizes.body_r * at.k;
     const bool is_met = t->body_m - anchor_tip + cable_tip < 0.0004;
@@ -270,7 +274,8 @@ static void turning_pin(const view__board *board, const view__axis *axis, double
     const view_point hub = view__at(axis, middle, 0.0);
     view_stroke_line(board->pen.draw, a.x, a.y, b.x, b.y, thick + 2.0F, theme->steel_dark);
     view_stroke_line(board->pen.draw, a.x, a.y, b.x, b.y, thick, theme->steel);
-    const bool is_a_near = sin(angle) >= 0.0;
+    /* Clockwise seen from the run: the upper end goes away from the eye, the front goes up. */
+    const bool is_a_near = sin(angle) < 0.0;
     const view_point near = is_a_near ? a : b;
     const view_point far = is_a_near ? b : a;
     view_fill_circle(board->pen.draw, far.x, far.y, thick * 0.75F, theme->steel_dark);
@@ -385,8 +390,8 @@ static void turn_texts(const view__board *board, const turn_view *at, const job_
     const double least_c = mech_min_turns(t, &t->cable);
     thread_ruler(board, &axis, at->body0, 1.0, at->anchor_turns, t->anchor.pitch_m, r);
     thread_ruler(board, &axis, at->body1, -1.0, at->cable_turns, t->cable.pitch_m, r);
-    least_mark(board, &axis, at->body0 + least_a * t->anchor.pitch_m, r, at->anchor_turns >= least_a);
-    least_mark(board, &axis, at->body1 - least_c * t->cable.pitch_m, r, at->cable_turns >= least_c);
+    least_mark(board, &axis, at->body0 + least_a * t->anchor.pitch_m, r, at->anchor_turns, least_a);
+    least_mark(board, &axis, at->body1 - least_c * t->cable.pitch_m, r, at->cable_turns, least_c);
     /* Two boxes side by side from the face on, as near to under their ends as they fit. */
     const float gap = board->pen.text * 0.5F;
     threads_text(board, middle - gap, y, VIEW_RIGHT, at->anchor_turns, least_a, half);

@@ -263,11 +263,14 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
         }
     }
     if (work->is_split) {
-        const view_point crack[5] = {{at.face_x, at.y - 4.0F},
-                                     {at.face_x - 14.0F, at.y - 34.0F},
-                                     {at.face_x - 9.0F, at.y - 52.0F},
-                                     {at.face_x - 20.0F, at.y - 80.0F},
-                                     {at.face_x - 17.0F, at.wood.y + 4.0F}};
+        /* along the grain, from the thread to the top */
+        const float from = at.y - 0.5F * (float)setup->insert.major_m * at.k;
+        const float rise = from - at.wood.y - 4.0F;
+        const view_point crack[5] = {{at.face_x - 6.0F, from},
+                                     {at.face_x - 14.0F, from - rise * 0.3F},
+                                     {at.face_x - 9.0F, from - rise * 0.5F},
+                                     {at.face_x - 20.0F, from - rise * 0.75F},
+                                     {at.face_x - 17.0F, from - rise}};
         view_stroke_poly(pen->draw, crack, 5, 2.2F, 0.0F, pen->theme->ink);
         view__callout(&board, at.face_x + 12.0F, at.wood.y + pen->text * 1.2F, VIEW_LEFT, crack[3].x, crack[3].y,
                       view__word(&board, "pic.split"));

@@ -259,7 +259,7 @@ static void barrel_section(const view__board *board, const view__axis *axis, con
     const double bore = 0.5 * setup->structure.strand.diameter_m * 1.12;
     const double cable = 0.5 * setup->structure.strand.diameter_m;
     for (int side = -1; side <= 1; side += 2) {
-        view_point wall[2 * WALL_STEPS];
+        view_point wall[2 * WALL_STEPS + 1];
         for (int i = 0; i < WALL_STEPS; i++) {
             const double s = kind->bore_m * (double)i / (double)(WALL_STEPS - 1);
             const double r = outer_at(setup, crimp, s);
@@ -267,13 +267,18 @@ static void barrel_section(const view__board *board, const view__axis *axis, con
             wall[i] = view__at(axis, -s, (double)side * r);
             wall[2 * WALL_STEPS - 1 - i] = view__at(axis, -s, (double)side * fmin(inner, bore));
         }
-        view_fill_poly(board->pen.draw, wall, 2 * WALL_STEPS, view_mix(theme->steel, theme->steel_light, 0.25F));
-        view_stroke_poly(board->pen.draw, wall, 2 * WALL_STEPS, 1.2F, 0.0F, theme->steel_dark);
+        view_fill_poly(board->pen.draw, wall, (size_t)2 * WALL_STEPS,
+                       view_mix(theme->steel, theme->steel_light, 0.25F));
+        wall[(size_t)2 * WALL_STEPS] = wall[0];
+        view_stroke_poly(board->pen.draw, wall, (size_t)2 * WALL_STEPS + 1, 1.2F, 0.0F, theme->steel_dark);
         for (int i = 1; i < 22; i++) {
             const double s = kind->bore_m * (double)i / 22.0;
             const double r = outer_at(setup, crimp, s);
-            const view_point a = view__at(axis, -s, (double)side * (r - 0.0002));
-            const view_point b = view__at(axis, -s + 0.0012, (double)side * (bore + 0.0001));
+            /* one part, one direction of hatching, above and below the bore */
+            const double outer = (double)side * (r - 0.0002);
+            const double inner = (double)side * (bore + 0.0001);
+            const view_point a = view__at(axis, -s, side < 0 ? outer : inner);
+            const view_point b = view__at(axis, -s + 0.0012, side < 0 ? inner : outer);
             view_stroke_line(board->pen.draw, a.x, a.y, b.x, b.y, 0.8F, view_fade(theme->steel_dark, 0.7F));
         }
     }
@@ -305,16 +310,18 @@ static void crimper(const view__board *board, const view__axis *axis, const job_
                                    view__at(axis, middle + half + 0.0025, m * (reach + 0.0045)),
                                    view__at(axis, middle + half + 0.0025, m * (reach + 0.0105)),
                                    view__at(axis, middle - half - 0.0025, m * (reach + 0.0105))};
-        const view_point back[8] = {jaw[0],
-                                    jaw[1],
-                                    jaw[2],
-                                    jaw[3],
-                                    jaw[4],
-                                    jaw[5],
-                                    view__at(axis, middle - half - 0.0025, m * (reach + 0.0045)),
-                                    view__at(axis, middle - half, m * (reach + 0.003))};
-        view_fill_poly(board->pen.draw, back, 8, view_fade(steel, in_plane > 0.5 ? 0.95F : 0.35F));
-        view_stroke_poly(board->pen.draw, back, 8, 1.1F, 0.0F, theme->ink);
+        view_point back[9] = {jaw[0],
+                              jaw[1],
+                              jaw[2],
+                              jaw[3],
+                              jaw[4],
+                              jaw[5],
+                              view__at(axis, middle - half - 0.0025, m * (reach + 0.0045)),
+                              view__at(axis, middle - half, m * (reach + 0.003))};
+        back[8] = back[0];
+        /* Turned out of the picture's plane the jaws stand before and behind the barrel: they fade. */
+        view_fill_poly(board->pen.draw, back, 8, view_fade(steel, (float)(0.08 + 0.87 * in_plane * in_plane)));
+        view_stroke_poly(board->pen.draw, back, 9, 1.1F, 0.0F, view_fade(theme->ink, (float)(0.3 + 0.7 * in_plane)));
     }
 }
 

@@ -234,7 +234,9 @@ static void gauge_dial(const view__board *board, float x, float y, float radius,
                   text);
     }
     const double shown = reading_n > 0.0 ? tr_quantity_number(reading_n, TR_DIM_FORCE, board->pen.units) : 0.0;
-    for (double minor = 0.0; minor <= top; minor += ticks.step / 5.0) {
+    const int minors = (int)(top / (ticks.step / 5.0));
+    for (int i = 0; i <= minors; i++) {
+        const double minor = ticks.step / 5.0 * (double)i;
         const float m = from + sweep * (float)(minor / top);
         view_stroke_line(draw, x + (radius - 6.0F) * sinf(m), y - (radius - 6.0F) * cosf(m),
                          x + (radius - 3.0F) * sinf(m), y - (radius - 3.0F) * cosf(m), 1.0F, theme->ink_soft);

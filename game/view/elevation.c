@@ -172,13 +172,13 @@ static void post(const view__board *board, const view__scene *scene, const mech_
     for (int i = 0; i < POST_STEPS; i++) {
         outline[2 * POST_STEPS - 1 - i] = face[i];
     }
-    view_fill_sheen(draw, outline, 2 * POST_STEPS, false, theme->wood, theme->wood_light);
+    view_fill_sheen(draw, outline, (size_t)2 * POST_STEPS, false, theme->wood, theme->wood_light);
     for (int line = 1; line <= 4; line++) {
         view_point ring[POST_STEPS];
         post_line(scene, end, size->depth_m * (0.2 * (double)line + 0.04 * sin(2.3 * (double)line)), ring);
         view_stroke_poly(draw, ring, POST_STEPS, line == 2 ? 1.3F : 0.7F, 0.0F, view_fade(theme->wood_dark, 0.4F));
     }
-    view_stroke_poly(draw, outline, 2 * POST_STEPS, 1.2F, 0.0F, theme->wood_dark);
+    view_stroke_poly(draw, outline, (size_t)2 * POST_STEPS, 1.2F, 0.0F, theme->wood_dark);
     const view_point ghost[4] = {
         {straight.x, scene->deck_y}, {straight.x, top}, {straight.x + depth, top}, {straight.x + depth, scene->deck_y}};
     view_stroke_poly(draw, ghost, 4, 1.2F, 4.0F, theme->ghost);

@@ -122,8 +122,10 @@ static void amount_text(const view_ui *ui, const view_job_model *model, const jo
         tr_quantity_text(fabs(arg[JOB_TURN_CRIMPER_ANGLE]), TR_DIM_ANGLE, units, TR_PLAIN, out, cap);
         break;
     case JOB_DO_BACK_OFF:
-    case JOB_DO_THREAD_IN:
-        tr_format(out, cap, "%g", floor(arg[1] * 4.0 + 0.5) / 4.0);
+        tr_format(out, cap, "%g", floor(arg[JOB_BACK_OFF_LEFT] * 2.0 + 0.5) / 2.0);
+        break;
+    case JOB_DO_THREAD_IN: /* the last part of a turn is made when the row is brought hand tight */
+        tr_format(out, cap, "%.0f", fmax(floor(arg[JOB_THREAD_IN_TURNS]), 1.0));
         break;
     case JOB_DO_TURN_BODY: {
         const double aim = arg[JOB_TURN_BODY_TURNS];

@@ -192,11 +192,12 @@ void view__job_bar(view_ui *ui, view_job *job, const view_job_model *model, view
     const char *title = scenario_title_in(&model->what->title, code);
     const char *place = scenario_title_in(&model->what->place, code);
     const float most = fmaxf(60.0F, rest.w - tags_width(ui, model));
-    const float words = fmaxf(view_width_of(ui, VIEW_TITLE, title), view_width_of(ui, VIEW_CAPTION, place));
+    const view_type type = view_width_of(ui, VIEW_TITLE, title) <= most ? VIEW_TITLE : VIEW_STRONG;
+    const float words = fmaxf(view_width_of(ui, type, title), view_width_of(ui, VIEW_CAPTION, place));
     view_rect name = view_cut_left(&rest, fminf(ceilf(words) + 1.0F, most));
     const float line = view_line_of(ui, VIEW_TITLE);
     name = view_centre_in(name, name.w, line + view_line_of(ui, VIEW_CAPTION));
-    view_label(ui, view_cut_top(&name, line), VIEW_TITLE, VIEW_LEFT, t->ink, title);
+    view_label(ui, view_cut_top(&name, line), type, VIEW_LEFT, t->ink, title);
     view_label(ui, name, VIEW_CAPTION, VIEW_LEFT, t->ink_soft, place);
     view_cut_left(&rest, VIEW_GAP_4);
     bar_tags(ui, model, rest);
@@ -231,6 +232,11 @@ static void stage_shape(view_ui *ui, float x, float y, float r, view_stage_state
     }
 }
 
+static float shape_side(const view_ui *ui)
+{
+    return roundf(8.0F + 8.0F * ui->text_scale);
+}
+
 /* Every word shown where all fit; else only that of the stage in hand. */
 static float stage_cell(const view_ui *ui, const view_job *job, int stage, bool all_words)
 {
@@ -238,7 +244,7 @@ static float stage_cell(const view_ui *ui, const view_job *job, int stage, bool 
     const char *name = NULL;
     stage_words(ui, (job_stage)stage, key, sizeof key, &name);
     const bool has_word = all_words || stage == (int)job->stage;
-    return 16.0F + 2.0F * VIEW_GAP_2 + (has_word ? ceilf(view_width_of(ui, VIEW_CAPTION, name)) + 6.0F : 6.0F);
+    return shape_side(ui) + 2.0F * VIEW_GAP_2 + (has_word ? ceilf(view_width_of(ui, VIEW_CAPTION, name)) + 6.0F : 6.0F);
 }
 
 static float trail_width(const view_ui *ui, const view_job *job, bool all_words)
@@ -275,9 +281,10 @@ static bool trail_stage(view_ui *ui, view_job *job, const view_job_model *model,
         view_fill_rect(ui->draw, cell, cell.h / 2.0F, view_fade(t->ink, 0.07F));
     }
     view_rect rest = view_inset_xy(cell, VIEW_GAP_2, 0.0F);
-    const view_rect box = view_cut_left(&rest, 16.0F);
+    const float side = shape_side(ui);
+    const view_rect box = view_cut_left(&rest, side);
     const view_color shape = is_current ? t->accent_ink : state == VIEW_STAGE_DONE ? t->good : ink;
-    stage_shape(ui, box.x + 8.0F, cell.y + cell.h / 2.0F, 7.5F, state, shape, ground);
+    stage_shape(ui, box.x + side / 2.0F, cell.y + cell.h / 2.0F, side / 2.0F - 0.5F, state, shape, ground);
     if (has_word) {
         view_cut_left(&rest, 6.0F);
         rest.w += 1.0F;

@@ -172,23 +172,33 @@ static bool say_finding(const view_ui *ui, const view_job *job, const view_job_m
     }
 }
 
-bool view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap, bool *is_bad)
+/* A measurement is neither good nor bad: that is for the trainee to judge. A test that passes or fails is. */
+static view_message kind_of_finding(const view_job *job)
+{
+    switch (job->last_verb) {
+    case JOB_DO_BALL:
+        return job->last.value[1] != 0.0 ? VIEW_MESSAGE_GOOD : VIEW_MESSAGE_BAD;
+    case JOB_DO_GAUGE_CRIMP:
+        return job->last.value[2] != 0.0 ? VIEW_MESSAGE_GOOD : VIEW_MESSAGE_BAD;
+    case JOB_DO_SIGHT:
+        return job->last.value[1] != 0.0 || job->last.value[2] > 0.0 ? VIEW_MESSAGE_BAD : VIEW_MESSAGE_PLAIN;
+    default:
+        return VIEW_MESSAGE_PLAIN;
+    }
+}
+
+view_message view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap)
 {
     out[0] = '\0';
-    *is_bad = true;
     if (job->message[0] == '\0') {
-        return false;
+        return VIEW_NO_MESSAGE;
     }
     if (job->last.refusal != JOB_REFUSE_NONE) {
         tr_copy(out, cap, view_word(ui, job_refusal_key(job->last.refusal)));
-        return true;
+        return VIEW_MESSAGE_BAD;
     }
     if (say_events(ui, job->last.events, out, cap)) {
-        return true;
+        return VIEW_MESSAGE_BAD;
     }
-    const bool is_poor = (job->last_verb == JOB_DO_BALL && job->last.value[1] == 0.0) ||
-                         (job->last_verb == JOB_DO_GAUGE_CRIMP && job->last.value[2] == 0.0) ||
-                         (job->last_verb == JOB_DO_SIGHT && (job->last.value[1] != 0.0 || job->last.value[2] > 0.0));
-    *is_bad = is_poor;
-    return say_finding(ui, job, model, out, cap);
+    return say_finding(ui, job, model, out, cap) ? kind_of_finding(job) : VIEW_NO_MESSAGE;
 }

@@ -72,14 +72,16 @@ void view_job_do(view_job_said *said, const view_job_model *model, job_verb verb
     }
 }
 
+/* Words in a drawing grow with the text size as far as the drawing has room for them. */
 view_pen view_job_pen(const view_ui *ui, const view_job_model *model)
 {
+    const float room = fmaxf(1.0F, ui->screen.h / 560.0F);
     return (view_pen){.draw = ui->draw,
                       .theme = ui->theme,
                       .metrics = ui->metrics,
                       .lang = ui->lang,
                       .units = model->system,
-                      .text = 14.0F * ui->text_scale};
+                      .text = 14.0F * fminf(ui->text_scale, room)};
 }
 
 bool view_job_is_own(const view_job_model *model, int row)
@@ -263,7 +265,7 @@ static double next_factor(double factor, int step)
 static void scale_buttons(view_ui *ui, view_job *job, const view_job_model *model, view_rect well)
 {
     const float side = fmaxf(VIEW_MIN_TARGET, 20.0F + 6.0F * ui->text_scale);
-    view_rect corner = {well.x + well.w - 2.0F * side - VIEW_GAP_2, well.y + well.h - side - VIEW_GAP_1, 2.0F * side, side};
+    view_rect corner = {well.x + well.w - 2.0F * side - VIEW_GAP_2, well.y + VIEW_GAP_1, 2.0F * side, side};
     const double now = job->exaggeration > 0.0 ? job->exaggeration : view_bend_factor(&model->what->setup, model->state);
     if (view_icon_button(ui, view_cut_left(&corner, side), VIEW_ICON_MINUS, view_word(ui, "job.bend_less"), NULL)) {
         job->exaggeration = next_factor(now, -1);
@@ -276,7 +278,8 @@ static void scale_buttons(view_ui *ui, view_job *job, const view_job_model *mode
 static void show_run(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect)
 {
     view_well(ui, rect);
-    const view_pen pen = view_job_pen(ui, model);
+    view_pen pen = view_job_pen(ui, model);
+    pen.text = fmaxf(13.0F, fminf(pen.text, rect.h / 17.0F));
     const view_elevation_look look = {.show_true = view__job_is_guided(model),
                                       .row = job->row,
                                       .gap = takes_gaps(job) ? job->tools.check.gap : -1,
@@ -311,7 +314,7 @@ static view_stage_frame *const frames[JOB_STAGE_COUNT] = {
 static void show_work(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, view_job_said *said)
 {
     const float soft = 0.5F + 0.5F * ui->text_scale;
-    const float tools_w = clamped(rect.w * 0.38F, 236.0F * soft, rect.w * 0.5F);
+    const float tools_w = clamped(rect.w * 0.34F, 250.0F * soft, rect.w * 0.5F);
     view_shadow(ui, rect, VIEW_RADIUS_CARD, 6.0F);
     view_fill_rect(ui->draw, rect, VIEW_RADIUS_CARD, ui->theme->panel);
     view_stroke_rect(ui->draw, rect, VIEW_RADIUS_CARD, 1.0F, ui->theme->panel_edge);

@@ -54,12 +54,11 @@ typedef struct view_tools {
     struct {
         float pull_n, mark_m, cut_m, land_m, closing, waited_s;
         int row, cutter;
-        bool is_cut;
     } cut;
     struct {
         float seat_m, die_m, angle_rad, closing, stop_m;
         int row, redone;
-        bool is_turning;
+        bool is_held, is_turning; /* by the pointer; about its end view instead of along the barrel */
         double asked_s; /* until when a second press confirms the redo */
     } crimp;
     struct {
@@ -164,8 +163,9 @@ void view__job_choose(view_job *job, job_stage stage, int row);
 /* Goes to where the next piece of work is, after an action; never while tensioning or checking. */
 void view__job_follow(view_job *job, const view_job_model *model, const job_action *action, bool was_advised);
 
-/* What came of the last action in words; false when there is nothing to say. */
-bool view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap, bool *is_bad);
+/* What came of the last action in words. */
+typedef enum view_message { VIEW_NO_MESSAGE, VIEW_MESSAGE_GOOD, VIEW_MESSAGE_PLAIN, VIEW_MESSAGE_BAD } view_message;
+view_message view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap);
 /* Moves what moves: tensions, the hum. */
 void view__job_move(view_ui *ui, view_job *job, const view_job_model *model);
 bool view__job_is_guided(const view_job_model *model);

@@ -23,7 +23,8 @@ void view__job_ladder(view_ui *ui, view_job *job, const view_job_model *model, v
     const bool is_guided = view__job_is_guided(model);
     view_well(ui, rect);
     const view_rect inside = view_inset_xy(rect, VIEW_GAP_2, VIEW_GAP_1);
-    const view_pen pen = view_job_pen(ui, model);
+    view_pen pen = view_job_pen(ui, model);
+    pen.text = 14.0F * ui->text_scale; /* a list scrolls: there is room for any size */
     const view_react react = view_place(ui, rect, view_word(ui, "job.ladder"), NULL);
     if (react.is_hot && ui->input->wheel != 0.0F) {
         job->ladder_scroll -= ui->input->wheel * 36.0F;
@@ -237,7 +238,11 @@ static void card_title(view_ui *ui, const view_job *job, view_rect rect)
     tr_format(key, sizeof key, "stage.%s.name", job_stage_name(job->stage));
     tr_format(row, sizeof row, "%d", job->row + 1);
     const char *const args[] = {view_word(ui, key), row};
-    tr_lang_fill(ui->lang, "job.card", args, 2, title, sizeof title);
+    if (job->stage == JOB_STAGE_READ) { /* the sheet is about all rows */
+        tr_copy(title, sizeof title, args[0]);
+    } else {
+        tr_lang_fill(ui->lang, "job.card", args, 2, title, sizeof title);
+    }
     view_label(ui, rect, VIEW_TITLE, VIEW_LEFT, ui->theme->ink, title);
 }
 
@@ -252,16 +257,17 @@ static void offer_debrief(view_ui *ui, const view_job_model *model, card *at, vi
 void view__job_card(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, view_job_said *said)
 {
     char message[TR_TEXT_CAP];
-    bool is_bad = false;
     view_shadow(ui, rect, VIEW_RADIUS_CARD, 6.0F);
     view_fill_rect(ui->draw, rect, VIEW_RADIUS_CARD, ui->theme->panel);
     view_stroke_rect(ui->draw, rect, VIEW_RADIUS_CARD, 1.0F, ui->theme->panel_edge);
     view_rect room = view_inset_xy(rect, VIEW_GAP_4, VIEW_GAP_2);
     card_title(ui, job, view_cut_top(&room, view_line_of(ui, VIEW_TITLE) + VIEW_GAP_1));
-    const bool has_message = view__job_message(ui, job, model, message, sizeof message, &is_bad);
-    const view_color ink = is_bad ? ui->theme->bad : ui->theme->good;
-    const view_color ground = is_bad ? ui->theme->bad_soft : ui->theme->good_soft;
-    const view_icon icon = is_bad ? VIEW_ICON_WARNING : VIEW_ICON_CHECK;
+    const view_message kind = view__job_message(ui, job, model, message, sizeof message);
+    const bool has_message = kind != VIEW_NO_MESSAGE;
+    const view_theme *t = ui->theme;
+    const view_color ink = kind == VIEW_MESSAGE_BAD ? t->bad : kind == VIEW_MESSAGE_GOOD ? t->good : t->accent;
+    const view_color ground = kind == VIEW_MESSAGE_BAD ? t->bad_soft : kind == VIEW_MESSAGE_GOOD ? t->good_soft : t->accent_soft;
+    const view_icon icon = kind == VIEW_MESSAGE_BAD ? VIEW_ICON_WARNING : kind == VIEW_MESSAGE_GOOD ? VIEW_ICON_CHECK : VIEW_ICON_EYE;
     const float height = has_message ? strip_height(ui, room.w, message) : 0.0F;
     const bool is_pinned = has_message && height <= room.h * 0.5F;
     if (is_pinned) { /* at the foot of the card, where it does not push the rest about */

@@ -292,7 +292,9 @@ static void hatch(const view__board *board, const view__axis *axis, double s0, d
     size_t count = 0;
     const double lean = fabs(t1 - t0);
     const double pace = fmax(6.0 / (double)axis->k, (s1 - s0 + lean) / (double)(MAX_CRESTS - 1));
-    for (double s = s0 - lean + pace * 0.5; s < s1 && count + 2 <= (size_t)(2 * MAX_CRESTS); s += pace) {
+    const int lines = (int)fmin((s1 - s0 + lean) / pace, (double)(MAX_CRESTS - 1));
+    for (int line = 0; line < lines; line++) {
+        const double s = s0 - lean + pace * (0.5 + (double)line);
         const double from = fmax(s, s0);
         const double to = fmin(s + lean, s1);
         const view_point a = view__at(axis, from, t0 + (t1 - t0) * (from - s) / lean);

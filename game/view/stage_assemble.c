@@ -58,9 +58,9 @@ static void work(view_job *job, const view_job_model *model, view_hold hold, vie
             view__let_go(job);
         }
     } else if (hold.is_down) {
-        *turns = fminf(*turns + TURNS_S * hold.held_s - *turns, room_turns(job, model));
+        *turns = fminf(TURNS_S * hold.held_s, room_turns(job, model));
     } else if (hold.has_ended) {
-        screw(job, model, half_turns(fminf(*turns, room_turns(job, model))), said);
+        screw(job, model, half_turns(*turns), said);
     }
 }
 

@@ -17,7 +17,7 @@ static void fit_to_row(view_job *job, const job_row *row)
     }
     job->tools.join.is_ready = true;
     job->tools.join.row = job->row;
-    job->tools.join.back_to = floorf((float)row->engaged.anchor_turns);
+    job->tools.join.back_to = floorf(2.0F * (float)row->engaged.anchor_turns) / 2.0F;
     job->tools.join.in_turns = 1.0F;
     job->tools.join.body_held = false;
 }
@@ -32,15 +32,16 @@ static void unscrew(view_ui *ui, view_job *job, const view_job_model *model, vie
     }
 }
 
+/* In half turns; the slider reaches a little beyond what is in the body now. */
 static void back_off(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
 {
     char text[16];
-    int left = (int)job->tools.join.back_to;
-    tr_format(text, sizeof text, "%d", left);
-    (void)view__bench_stepper(ui, bench, view_word(ui, "job.join.leave"), 0, 60, &left, text);
-    job->tools.join.back_to = (float)left;
+    float *left = &job->tools.join.back_to;
+    const view_range range = {0.0F, ceilf((float)model->state->row[job->row].engaged.anchor_turns) + 4.0F, 0.5F};
+    tr_format(text, sizeof text, "%g", (double)*left);
+    (void)view_slider(ui, view__bench_next(bench, view_slider_height(ui)), view_word(ui, "job.join.leave"), range, left, text);
     if (view__bench_button(ui, bench, "job.join.back_off", 'B', VIEW_SECONDARY)) {
-        view_job_do(said, model, JOB_DO_BACK_OFF, (const double[]){job->row, left}, 2);
+        view_job_do(said, model, JOB_DO_BACK_OFF, (const double[]){job->row, (double)*left}, 2);
     }
 }
 
@@ -52,10 +53,9 @@ static void thread_in(view_ui *ui, view_job *job, const view_job_model *model, v
     if (view__bench_stepper(ui, bench, view_word(ui, "job.join.in"), 1, 60, &turns, text)) {
         job->tools.join.in_turns = (float)turns;
     }
-    view_push(ui, "hold", 0);
+    const view_rect line = view__bench_next(bench, view_control_height(ui));
     const view_button_spec spec = {.tip = view_word(ui, "job.join.hold_tip")};
-    const view_hold hold = view_hold_button(ui, view__bench_next(bench, view_control_height(ui)), view_word(ui, "job.join.turn"), &spec);
-    view_pop(ui);
+    const view_hold hold = view_hold_button(ui, line, view_word(ui, "job.join.turn"), &spec);
     if (hold.has_begun) {
         job->tools.join.held_turns = 0.0F;
     }
@@ -110,9 +110,15 @@ void view_stage_join(view_ui *ui, view_job *job, const view_job_model *model, vi
     pose(job, row);
     view_closeup(&pen, picture, JOB_STAGE_JOIN, &model->what->setup, model->state, job->row, &job->hand, NULL);
     view_bench bench = view__bench_begin(ui, tools);
-    unscrew(ui, job, model, &bench, said);
-    back_off(ui, job, model, &bench, said);
-    thread_in(ui, job, model, &bench, said);
-    hand_tight(ui, job, model, &bench, said);
+    /* what the hands find: a stud to unscrew, an empty end to draw it into, a joined row to bring up */
+    if (row->is_joined) {
+        hand_tight(ui, job, model, &bench, said);
+    }
+    if (row->cable_in) {
+        unscrew(ui, job, model, &bench, said);
+    } else {
+        back_off(ui, job, model, &bench, said);
+        thread_in(ui, job, model, &bench, said);
+    }
     view__bench_end(ui, &bench);
 }

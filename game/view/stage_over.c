@@ -42,7 +42,7 @@ static void days(view_ui *ui, view_job *job, const view_job_model *model, view_b
         return;
     }
     char text[48];
-    view_job_quantity(model, (double)day_steps[job->tools.over.days], TR_DIM_DAYS, text);
+    tr_format(text, sizeof text, "%d", day_steps[job->tools.over.days]);
     (void)view__bench_stepper(ui, bench, view_word(ui, "job.over.days"), 0, DAY_STEPS - 1, &job->tools.over.days, text);
     if (view__bench_button(ui, bench, "job.over.wait", 'T', VIEW_SECONDARY)) {
         view_job_do(said, model, JOB_DO_WAIT_DAYS, (const double[]){(double)day_steps[job->tools.over.days]}, 1);

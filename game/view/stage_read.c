@@ -77,6 +77,19 @@ static void rows_entry(paper *sheet)
     entry(sheet, "job.sheet.rows", text);
 }
 
+/* A height is not torn apart at the end of a line: no-break spaces inside it. */
+static void append_whole(char *out, size_t cap, int row, const char *value)
+{
+    tr_append(out, cap, "%d:\xC2\xA0", row);
+    for (const char *c = value; *c != '\0'; c++) {
+        if (*c == ' ') {
+            tr_append(out, cap, "\xC2\xA0");
+        } else {
+            tr_append(out, cap, "%c", *c);
+        }
+    }
+}
+
 static void heights_entry(paper *sheet)
 {
     const mech_structure *run = &sheet->model->what->setup.structure;
@@ -84,7 +97,8 @@ static void heights_entry(paper *sheet)
     for (int i = 0; i < run->row_count; i++) {
         char value[48];
         view_job_quantity(sheet->model, run->row_height_m[i], TR_DIM_LENGTH, value);
-        tr_append(text, sizeof text, "%s%d: %s", i > 0 ? "  \xC2\xB7  " : "", i + 1, value);
+        tr_append(text, sizeof text, "%s", i > 0 ? "; " : "");
+        append_whole(text, sizeof text, i + 1, value);
     }
     entry(sheet, "job.sheet.heights", text);
 }

@@ -84,6 +84,7 @@ static void swing(view_ui *ui, view_job *job, const view_job_model *model, view_
     if (react.shows_ring) {
         view_ring(ui, view_inset(picture, 2.0F), VIEW_RADIUS);
     }
+    view_tooltip(ui, react, grip->handle, view_word(ui, "job.pin"));
     ui->wants_frame = ui->wants_frame || is_held;
 }
 
@@ -119,10 +120,13 @@ static void turn_buttons(view_ui *ui, view_job *job, const view_job_model *model
 {
     static const char *const steps[] = {"1/4", "1/8", "1/16"};
     static const char *const words[2] = {"job.tension.looser", "job.tension.tighter"};
-    view__bench_label(ui, bench, view_word(ui, "job.tension.step"));
-    bench->column.y -= VIEW_GAP_1;
-    (void)view_segments(ui, view__bench_next(bench, view_control_height(ui)), view_word(ui, "job.tension.step"), steps, 3,
-                        &job->tools.tension.step);
+    const char *label = view_word(ui, "job.tension.step");
+    const float width = ceilf(view_width_of(ui, VIEW_STRONG, label)) + VIEW_GAP_3;
+    view_rect line = view__bench_next(bench, view_control_height(ui));
+    if (line.w - width >= 3.0F * (view_width_of(ui, VIEW_STRONG, steps[2]) + 14.0F)) {
+        view_label(ui, view_cut_left(&line, width), VIEW_STRONG, VIEW_LEFT, ui->theme->ink, label);
+    }
+    (void)view_segments(ui, line, label, steps, 3, &job->tools.tension.step);
     const int pressed = view__bench_pair(ui, bench, words, (const char[2]){0});
     if (pressed != 0) {
         turn(job, model, pressed == 2 ? step_turns[job->tools.tension.step] : -step_turns[job->tools.tension.step], said);
@@ -140,7 +144,7 @@ static void aim_bar(view_ui *ui, const view_job *job, const view_job_model *mode
     char line[128];
     view_job_quantity(model, aim_n >= 0.0 ? aim_n : setup->target_n, TR_DIM_FORCE, text);
     const char *const args[] = {text};
-    tr_lang_fill(ui->lang, "job.tension.aim", args, 1, line, sizeof line);
+    tr_lang_fill(ui->lang, aim_n >= 0.0 ? "job.tension.aim" : "job.tension.target", args, 1, line, sizeof line);
     view_rect words = view__bench_next(bench, view_line_of(ui, VIEW_STRONG));
     view_job_quantity(model, job->shown_n[job->row], TR_DIM_FORCE, text);
     const float width = ceilf(view_width_of(ui, VIEW_STRONG, text)) + VIEW_GAP_2;

@@ -12,6 +12,7 @@
 #include <string.h>
 
 #include "tautrow/base/assert.h"
+#include "tautrow/base/text.h"
 
 void view_input_key(view_input *input, int key, unsigned mods, bool is_repeat)
 {
@@ -60,6 +61,7 @@ static uint32_t uses_before(struct view_ui_keep *keep, view_id raw)
 
 view_id view__id(view_ui *ui, const char *label)
 {
+    ui->keep->label = label;
     const view_id raw = view_id_of(ui, label);
     const uint32_t before = uses_before(ui->keep, raw);
     return before == 0 ? raw : view__hash(raw, label, (int)before);
@@ -182,10 +184,28 @@ bool view__is_over(const view_ui *ui, view_rect rect)
            view_rect_has(ui->keep->clip[ui->keep->clips], in->mouse_x, in->mouse_y);
 }
 
+static void note_target(view_ui *ui, view_rect rect)
+{
+    struct view_ui_keep *keep = ui->keep;
+    const view_rect seen = view__rect_meet(rect, keep->clip[keep->clips]);
+    if (keep->targets < VIEW__STOPS && view__is_on_top(ui) && seen.w > 0.0F && seen.h > 0.0F) {
+        view_target *target = &keep->target[keep->targets++];
+        (void)tr_copy(target->label, sizeof target->label, keep->label == NULL ? "" : keep->label);
+        target->rect = seen;
+    }
+}
+
+size_t view_targets(const view_ui *ui, const view_target **out)
+{
+    *out = ui->keep->target;
+    return ui->keep->targets;
+}
+
 view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
 {
     struct view_ui_keep *keep = ui->keep;
     const bool is_over = view__is_over(ui, rect);
+    note_target(ui, rect);
     if (is_over && (ui->active == 0 || ui->active == id)) {
         keep->hot_next = id;
         keep->pressed = is_enabled ? id : 0;
@@ -447,6 +467,7 @@ void view_begin(view_ui *ui, const view_input *input, const view_prefs *prefs, c
     keep->clip[0] = ui->screen;
     keep->scroll[0] = (view__scroll){0};
     keep->stops = 0;
+    keep->targets = 0;
     keep->group = keep->groups = 0;
     keep->layer = keep->layers = 0;
     keep->hot_next = keep->pressed = 0;

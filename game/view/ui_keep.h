@@ -57,6 +57,9 @@ struct view_ui_keep {
     int scrolls;
     view__stop stop[VIEW__STOPS];
     size_t stops;
+    const char *label; /* of the widget that is being made, for targets */
+    view_target target[VIEW__STOPS];
+    size_t targets;
     int group, groups; /* the open one; how many so far */
 
     int layer, layers, top_layer; /* open now; highest of this frame; highest of the last frame, which alone answers */

@@ -195,7 +195,9 @@ static void test_the_largest_header(void **state)
 {
     (void)state;
     record_about about = {.mode = JOB_GUIDED};
-    memset(about.trainee, '"', sizeof about.trainee - 1);
+    memset(about.trainee, '\x01', sizeof about.trainee - 1); /* six characters each */
+    memset(about.version, '\x01', sizeof about.version - 1);
+    memset(about.started_utc, '\x01', sizeof about.started_utc - 1);
     char *const scenario_text = malloc(SCENARIO_MAX_FILE + 1);
     memset(scenario_text, '\n', SCENARIO_MAX_FILE);
     scenario_text[SCENARIO_MAX_FILE] = '\0';

@@ -245,42 +245,37 @@ static void forge_header(forgery *out, job_mode mode, const char *id, const char
     free(line);
 }
 
+#define WIPE_1   "{\"n\":1,\"ms\":5,\"do\":\"wipe\""
+#define UNDO_2   "{\"n\":2,\"ms\":9,\"do\":\"undo\""
+#define NO_STATE "0000000000000000000000000000000000000000000000000000000000000000"
+
 static void test_forged_lines(void **state)
 {
     (void)state;
     static const struct {
-        job_mode mode;
         const char *lines[4];
-        int line; /* 0: verifies */
         const char *why;
+        job_mode mode;
+        int line; /* 0: verifies */
     } cases[] = {
-        {JOB_PRACTICE, {"{\"n\":1,\"ms\":1,\"do\":\"wipe\""}, 0, ""},
-        {JOB_PRACTICE, {"{\"n\":2,\"ms\":1,\"do\":\"wipe\""}, 2, "not the next in number"},
-        {JOB_PRACTICE, {"{\"n\":1,\"ms\":1,\"do\":\"wipe\"", "{\"n\":1,\"ms\":1,\"do\":\"wipe\""}, 3, "not the next"},
-        {JOB_PRACTICE, {"{\"n\":1,\"ms\":5,\"do\":\"wipe\"", "{\"n\":2,\"ms\":4,\"do\":\"wipe\""}, 3, "is earlier"},
-        {JOB_PRACTICE, {"{\"n\":1,\"ms\":5,\"do\":\"wipe\"", "{\"n\":2,\"ms\":5,\"do\":\"undo\""}, 3, "only guided"},
-        {JOB_ASSESSMENT, {"{\"n\":1,\"ms\":5,\"do\":\"wipe\"", "{\"n\":2,\"ms\":5,\"do\":\"undo\""}, 3, "only guided"},
-        {JOB_GUIDED, {"{\"n\":1,\"ms\":5,\"do\":\"wipe\"", "{\"n\":2,\"ms\":5,\"do\":\"undo\""}, 0, ""},
-        {JOB_GUIDED, {"{\"n\":1,\"ms\":5,\"do\":\"undo\""}, 2, "where there is none"},
-        {JOB_GUIDED,
-         {"{\"n\":1,\"ms\":5,\"do\":\"wipe\"", "{\"n\":2,\"ms\":5,\"do\":\"undo\"",
-          "{\"n\":3,\"ms\":5,\"do\":\"undo\""},
-         4,
-         "where there is none"},
-        {JOB_GUIDED,
-         {"{\"n\":1,\"ms\":5,\"do\":\"wipe\"", "{\"n\":2,\"ms\":9,\"do\":\"undo\"",
-          "{\"n\":3,\"ms\":8,\"do\":\"wipe\""},
-         4,
-         "is earlier"},
-        {JOB_GUIDED, {"{\"n\":1,\"ms\":5,\"do\":\"hang_cable\",\"row\":10"}, 2, "between 1 and 9 as \"row\""},
-        {JOB_GUIDED, {"{\"n\":1,\"ms\":5,\"do\":\"wipe\",\"x\":[[[[[[]]]]]]"}, 2, "does not belong"},
-        {JOB_GUIDED, {"{\"n\":1,\"ms\":5"}, 2, "neither an action"},
-        {JOB_GUIDED, {"garbage"}, 2, "is not one JSON object"},
-        {JOB_GUIDED,
-         {"{\"end\":true,\"ms\":5,\"total\":50,\"passed\":true,\"state\":"
-          "\"0000000000000000000000000000000000000000000000000000000000000000\""},
-         2,
-         "another state"},
+        {{WIPE_1}, "", JOB_PRACTICE, 0},
+        {{"{\"n\":2,\"ms\":1,\"do\":\"wipe\""}, "not the next in number", JOB_PRACTICE, 2},
+        {{WIPE_1, WIPE_1}, "not the next in number", JOB_PRACTICE, 3},
+        {{WIPE_1, "{\"n\":2,\"ms\":4,\"do\":\"wipe\""}, "is earlier", JOB_PRACTICE, 3},
+        {{WIPE_1, UNDO_2}, "only guided", JOB_PRACTICE, 3},
+        {{WIPE_1, UNDO_2}, "only guided", JOB_ASSESSMENT, 3},
+        {{WIPE_1, UNDO_2}, "", JOB_GUIDED, 0},
+        {{"{\"n\":1,\"ms\":5,\"do\":\"undo\""}, "where there is none", JOB_GUIDED, 2},
+        {{WIPE_1, UNDO_2, "{\"n\":3,\"ms\":9,\"do\":\"undo\""}, "where there is none", JOB_GUIDED, 4},
+        {{WIPE_1, UNDO_2, "{\"n\":3,\"ms\":8,\"do\":\"wipe\""}, "is earlier", JOB_GUIDED, 4},
+        {{"{\"n\":1,\"ms\":5,\"do\":\"hang_cable\",\"row\":10"}, "between 1 and 9 as \"row\"", JOB_GUIDED, 2},
+        {{WIPE_1 ",\"x\":[[[[[[]]]]]]"}, "does not belong", JOB_GUIDED, 2},
+        {{"{\"n\":1,\"ms\":5"}, "neither an action", JOB_GUIDED, 2},
+        {{"garbage"}, "is not one JSON object", JOB_GUIDED, 2},
+        {{"{\"end\":true,\"ms\":5,\"total\":50,\"passed\":true,\"state\":\"" NO_STATE "\""},
+         "another state",
+         JOB_GUIDED,
+         2},
     };
     forgery *const forged = malloc(sizeof *forged);
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -374,7 +369,7 @@ static void test_huge_and_random_files(void **state)
     memcpy(text, whole, line_start(3));
     is_broken_in(text, size - 1, 3, "was changed");
     memset(text, '[', size);
-    memcpy(text, "{\"format\":\"tautrow.journal/1\",\"text\":\"", 38);
+    memcpy(text, whole, 64); /* a header that does not end */
     text[size - 2] = '\n';
     is_broken_in(text, size - 1, 1, "too long for a journal");
     tr_rng rng = tr_rng_seed(99);

@@ -47,7 +47,7 @@ static void one(view_fonts *fonts, const char *folder, const char *only, const l
     desk.metrics = view_fonts_metrics(fonts);
     job_desk_ready(&desk);
     job_desk_frame(&desk, false);
-    const int more = stage == JOB_STAGE_TENSION ? 40 : stage == JOB_STAGE_HAND_OVER ? 3 : stage == JOB_STAGE_CUT ? 2 : 1;
+    const int more = stage == JOB_STAGE_TENSION ? 14 : stage == JOB_STAGE_HAND_OVER ? 3 : stage == JOB_STAGE_CUT ? 2 : 1;
     if (stage == JOB_STAGE_READ) {
         (void)job_desk_bring_to(&desk, JOB_STAGE_READ, 2);
     } else {

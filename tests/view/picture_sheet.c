@@ -88,7 +88,7 @@ static void time_frame(const sheet *s)
 int main(int argc, char **argv)
 {
     if (argc < 2) {
-        (void)fprintf(stderr, "usage: picture_sheet FOLDER [en|es] [scale] [text] [name|time]\n");
+        (void)fprintf(stderr, "usage: picture_sheet FOLDER [en|es] [scale] [text] [name|time] [contrast]\n");
         return 2;
     }
     sheet s = {
@@ -102,7 +102,7 @@ int main(int argc, char **argv)
     tr_lang *lang = words_of(s.language);
     const bool is_spanish = strcmp(s.language, "es") == 0;
     s.pen = (view_pen){.draw = view_draw_open(),
-                       .theme = view_theme_of(VIEW_THEME_DAY),
+                       .theme = view_theme_of(argc > 6 ? VIEW_THEME_CONTRAST : VIEW_THEME_DAY),
                        .metrics = &metrics,
                        .lang = lang,
                        .units = is_spanish ? TR_SI : TR_US,

@@ -40,7 +40,8 @@ void tr_double_text(double value, char *out, size_t cap);
  * Returns the number of bytes read, 0 when there is no number or it does not fit a double. */
 size_t tr_double_parse(const char *text, double *value);
 
-/* Smallest number of single-character edits that turn a into b (for "did you mean"); at most 32 characters are compared. */
+/* Smallest number of single-character edits that turn a into b (for "did you mean"); at most 32 characters are
+ * compared. */
 int tr_edit_distance(const char *a, const char *b);
 
 #endif

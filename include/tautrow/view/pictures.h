@@ -47,7 +47,7 @@ typedef struct view_hand_drill {
     double rpm;      /* 0 = standing still */
     double spin_rad; /* angle of the bit, for the flutes */
     double chips;    /* how full the flutes are, 0..1 */
-    double flag_m;    /* tape on the bit, from its tip; 0 = at the asked depth */
+    double flag_m;   /* tape on the bit, from its tip; 0 = at the asked depth */
 } view_hand_drill;
 
 typedef struct view_hand_insert {

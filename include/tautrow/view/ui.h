@@ -124,6 +124,14 @@ void view_begin(view_ui *ui, const view_input *input, const view_prefs *prefs, c
 /* Ends it: moves the focus, draws tooltip, toast and what else lies on top. */
 void view_end(view_ui *ui);
 
+/* Where the last frame can be pressed, in draw order: for players that are programs. A choice among few has one entry a part, all
+ * with the same label; rect is what can be seen of it. Valid until the next view_begin. */
+typedef struct view_target {
+    char label[64];
+    view_rect rect;
+} view_target;
+size_t view_targets(const view_ui *ui, const view_target **out);
+
 /* A word of the language in use. */
 const char *view_word(const view_ui *ui, const char *key);
 

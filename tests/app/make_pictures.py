@@ -1,0 +1,62 @@
+#!/usr/bin/env python3
+"""Pictures of every screen and stage, in both languages, at 1280x800, 2560x1600 and 200 % text: for eyes, and for the README.
+
+Usage: make_pictures.py TAUTROW SOURCE_ROOT FOLDER [quick]      quick: English at 1280x800 only
+No display is needed. The stages come from tests/golden/careful.jsonl, one moment each."""
+import json
+import pathlib
+import subprocess
+import sys
+
+STAGES = ["read", "mark", "drill", "insert", "assemble", "cut", "crimp", "join", "tension", "check", "hand_over"]
+# The last action of this kind before which the stage is best seen.
+MOMENTS = {"read": ("answer", 1), "mark": ("mark_row", 2), "drill": ("drill", 2), "insert": ("drive_insert", 2),
+           "assemble": ("screw_stud", 2), "cut": ("cut_cable", 1), "crimp": ("squeeze", 2), "join": ("thread_in", 1),
+           "tension": ("turn_body", 40), "check": ("ball", 3), "hand_over": ("collar", 3)}
+
+
+def moments(journal):
+    """How many actions of the journal lie before the moment of each stage."""
+    seen, found = {}, {}
+    actions = [json.loads(line) for line in journal.read_text(encoding="utf-8").splitlines()[1:]]
+    for index, action in enumerate(a for a in actions if "do" in a):
+        name = action["do"]
+        seen[name] = seen.get(name, 0) + 1
+        for stage, (verb, nth) in MOMENTS.items():
+            if name == verb and (seen[name] == nth or stage not in found):
+                found[stage] = index
+    return found
+
+
+def main():
+    program, root, folder = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
+    quick = len(sys.argv) > 4
+    golden = root / "tests/golden"
+    folder.mkdir(parents=True, exist_ok=True)
+    at = moments(golden / "careful.jsonl")
+    shots = [("home", ["--screen", "home"]), ("scenarios", ["--screen", "scenarios"]), ("settings", ["--screen", "settings"]),
+             ("debrief-careful", ["--journal", golden / "careful.jsonl"]),
+             ("debrief-careless", ["--journal", golden / "careless.jsonl"])]
+    for number, stage in enumerate(STAGES, 1):
+        if stage in at:
+            shots.append((f"job-{number:02}-{stage}",
+                          ["--journal", golden / "careful.jsonl", "--screen", "job", "--step", at[stage], "--mode", "guided"]))
+    looks = [("en", "1280x800", [])] if quick else [
+        (lang, name, words) for lang in ("en", "es") for name, words in (
+            ("1280x800", ["--size", "1280x800"]), ("2560x1600", ["--size", "2560x1600", "--scale", "2"]),
+            ("1024x640", ["--size", "1024x640"]), ("large-text", ["--size", "1280x800", "--text", "200"]))]
+    failed = 0
+    for lang, look, words in looks:
+        for name, what in shots:
+            out = folder / f"{lang}-{look}-{name}.png"
+            done = subprocess.run([program, *map(str, what), *words, "--lang", lang, "--screenshot", str(out)],
+                                  capture_output=True, text=True, timeout=60)
+            if done.returncode != 0:
+                failed += 1
+                print(f"{out.name}: {done.stderr.strip()}")
+    print(f"{len(looks) * len(shots) - failed} pictures in {folder}, {failed} failed")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

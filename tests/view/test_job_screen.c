@@ -1,0 +1,652 @@
+/* The job screen under made-up hands: every control by mouse alone and by keyboard alone says the right action; and no text of it is cut
+ * or lies over another, in both languages, at every size. */
+#include "near.h"
+
+#include "draw_list.h"
+#include "job_desk.h"
+#include "tautrow/view/text.h"
+
+static float made_up_width(void *context, view_font font, const char *text)
+{
+    (void)context;
+    float width = 0.0F;
+    for (const char *c = text; *c != '\0'; c++) {
+        width += ((unsigned char)*c & 0xC0U) != 0x80U ? 0.5F * font.size : 0.0F;
+    }
+    return width;
+}
+
+static void open_at(job_desk *desk, const char *scenario_name, job_mode mode, job_stage stage, int more)
+{
+    job_desk_open(desk, scenario_name, mode, "en");
+    desk->metrics = (view_metrics){made_up_width, NULL};
+    job_desk_ready(desk);
+    job_desk_frame(desk, false);
+    if (stage != JOB_STAGE_READ) {
+        assert_true(job_desk_bring_to(desk, stage, more));
+    }
+    job_action next;
+    const bool has_next = job_expert_next(&desk->what.setup, &desk->state, &next);
+    view_job_show(desk->job, stage, has_next ? job_action_row(&next) : -1);
+    job_desk_frame(desk, false);
+    job_desk_frame(desk, false);
+}
+
+/* ---- hands ---------------------------------------------------------------------------------------------------------- */
+
+/* Where a text stands on the screen; the last one drawn counts, so that a dialog's button is found before what it covers. */
+static bool find_text(const job_desk *desk, const char *text, float *x, float *y)
+{
+    const view_draw *draw = desk->draw;
+    for (size_t i = draw->commands; i-- > 0;) {
+        const view__command *c = &draw->command[i];
+        if (c->op != VIEW__TEXT || strcmp(&draw->text[c->first], text) != 0) {
+            continue;
+        }
+        const float width = made_up_width(NULL, c->font, text);
+        const float share = c->align == VIEW_LEFT ? 0.5F : c->align == VIEW_RIGHT ? -0.5F : 0.0F;
+        *x = c->rect.x + width * share;
+        *y = c->rect.y - c->font.size * 0.3F;
+        return true;
+    }
+    return false;
+}
+
+static void mouse(job_desk *desk, float x, float y, bool is_down)
+{
+    view_input *in = &desk->input;
+    in->has_mouse = true;
+    in->mouse_x = x;
+    in->mouse_y = y;
+    in->pressed[VIEW_MOUSE_LEFT] = is_down && !in->down[VIEW_MOUSE_LEFT];
+    in->released[VIEW_MOUSE_LEFT] = !is_down && in->down[VIEW_MOUSE_LEFT];
+    in->down[VIEW_MOUSE_LEFT] = is_down;
+}
+
+/* Presses and lets go; what is said in any of the frames is gathered. */
+static void click(job_desk *desk, float x, float y, view_job_said *said)
+{
+    memset(said, 0, sizeof *said);
+    for (int frame = 0; frame < 5; frame++) {
+        mouse(desk, x, y, frame == 1 || frame == 2);
+        job_desk_frame(desk, false);
+        for (int i = 0; i < desk->said.action_count && said->action_count < VIEW_JOB_MAX_SAID; i++) {
+            said->action[said->action_count++] = desk->said.action[i];
+        }
+        said->undo = said->undo || desk->said.undo;
+        said->leave = said->leave || desk->said.leave;
+        said->settings = said->settings || desk->said.settings;
+        said->debrief = said->debrief || desk->said.debrief;
+    }
+}
+
+static void click_word(job_desk *desk, const char *key, view_job_said *said)
+{
+    float x = 0.0F;
+    float y = 0.0F;
+    if (!find_text(desk, tr_word(desk->lang, key), &x, &y)) {
+        print_error("\"%s\" is not on the screen whole\n", tr_word(desk->lang, key));
+        fail();
+    }
+    click(desk, x, y, said);
+}
+
+static void press_key(job_desk *desk, int key, unsigned mods)
+{
+    desk->input.has_mouse = false;
+    view_input_key(&desk->input, key, mods, false);
+    job_desk_frame(desk, false);
+}
+
+static void expect(const view_job_said *said, job_verb verb)
+{
+    if (said->action_count != 1 || said->action[0].verb != verb) {
+        print_error("expected %s, got %d actions, first %s\n", job_verb_look(verb)->name, said->action_count,
+                    said->action_count > 0 ? job_verb_look(said->action[0].verb)->name : "none");
+        fail();
+    }
+}
+
+/* ---- by mouse ------------------------------------------------------------------------------------------------------- */
+
+typedef struct press_case {
+    job_stage stage;
+    const char *word;
+    job_verb verb;
+    int more; /* steps that the expert has made in this stage */
+} press_case;
+
+static const press_case presses[] = {
+    {JOB_STAGE_READ, "job.open_sheet", JOB_DO_OPEN_SHEET, 0},
+    {JOB_STAGE_JOIN, "job.join.unscrew", JOB_DO_UNSCREW_STUD, 0},
+    {JOB_STAGE_JOIN, "job.join.back_off", JOB_DO_BACK_OFF, 1},
+    {JOB_STAGE_JOIN, "job.join.thread_in", JOB_DO_THREAD_IN, 1},
+    {JOB_STAGE_JOIN, "job.join.hand_tight", JOB_DO_HAND_TIGHT, 3},
+    {JOB_STAGE_TENSION, "job.tension.pliers", JOB_DO_PLIERS, 0},
+    {JOB_STAGE_TENSION, "job.tension.tighter", JOB_DO_TURN_BODY, 0},
+    {JOB_STAGE_TENSION, "job.tension.looser", JOB_DO_TURN_BODY, 0},
+    {JOB_STAGE_TENSION, "job.pluck", JOB_DO_PLUCK, 0},
+    {JOB_STAGE_TENSION, "job.gauge", JOB_DO_GAUGE, 0},
+    {JOB_STAGE_TENSION, "job.tension.free_twist", JOB_DO_FREE_TWIST, 0},
+    {JOB_STAGE_CHECK, "job.check.ball", JOB_DO_BALL, 0},
+    {JOB_STAGE_CHECK, "job.check.sight", JOB_DO_SIGHT, 0},
+    {JOB_STAGE_HAND_OVER, "job.over.collar", JOB_DO_COLLAR, 0},
+    {JOB_STAGE_HAND_OVER, "job.over.wipe", JOB_DO_WIPE, 0},
+    {JOB_STAGE_HAND_OVER, "job.over.wait", JOB_DO_WAIT_DAYS, 0},
+};
+enum { PRESSES = sizeof presses / sizeof presses[0] };
+
+static void each_button_says_its_action_by_mouse(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    view_job_said said;
+    for (size_t i = 0; i < PRESSES; i++) {
+        open_at(&desk, "soft-porch", JOB_PRACTICE, presses[i].stage, presses[i].more);
+        const int row = desk.job->row;
+        click_word(&desk, presses[i].word, &said);
+        expect(&said, presses[i].verb);
+        const int said_row = job_action_row(&said.action[0]);
+        assert_true(said_row < 0 || said_row == row);
+        job_desk_close(&desk);
+    }
+}
+
+static void tighter_is_a_quarter_turn_and_looser_the_other_way(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    view_job_said said;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
+    click_word(&desk, "job.tension.tighter", &said);
+    assert_near(said.action[0].arg[JOB_TURN_BODY_TURNS], 0.25, 0.0);
+    click_word(&desk, "job.tension.looser", &said);
+    assert_near(said.action[0].arg[JOB_TURN_BODY_TURNS], -0.25, 0.0);
+    job_desk_close(&desk);
+}
+
+static void the_pin_swung_by_hand_turns_the_body_in_quarters(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
+    const float x = 250.0F; /* over the fitting, away from the dial */
+    float y = 640.0F;
+    double turned = 0.0;
+    int actions = 0;
+    for (int frame = 0; frame < 60; frame++) {
+        const bool is_down = frame >= 1 && frame < 50;
+        y -= is_down && frame > 4 ? 4.0F : 0.0F;
+        mouse(&desk, x, y, is_down);
+        job_desk_frame(&desk, false);
+        for (int i = 0; i < desk.said.action_count; i++) {
+            assert_int_equal(desk.said.action[i].verb, JOB_DO_TURN_BODY);
+            turned += desk.said.action[i].arg[JOB_TURN_BODY_TURNS];
+            actions++;
+        }
+    }
+    /* 180 units up: three easy quarters and a bit, rounded to sixteenths when the hand lets go */
+    assert_true(actions >= 3);
+    assert_near(turned, 180.0 / 54.0 * 0.25, 0.07);
+    assert_near(turned * 16.0, floor(turned * 16.0 + 0.5), 1e-9);
+    job_desk_close(&desk);
+}
+
+static void answers_carry_question_and_choice(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    view_job_said said;
+    job_desk_open(&desk, "soft-porch", JOB_PRACTICE, "en");
+    desk.metrics = (view_metrics){made_up_width, NULL};
+    job_desk_ready(&desk);
+    job_desk_frame(&desk, false);
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_READ, 1));
+    desk.job->tools.read.answer[0] = 1;
+    job_desk_frame(&desk, false);
+    /* three buttons of one name: the first from above is the bit's */
+    press_key(&desk, VIEW_KEY_TAB, 0);
+    int answers = 0;
+    for (int i = 0; i < 80; i++) {
+        press_key(&desk, VIEW_KEY_TAB, 0);
+        press_key(&desk, VIEW_KEY_ENTER, 0);
+        said = desk.said;
+        desk.job->leave_open = false;
+        view_job_show(desk.job, JOB_STAGE_READ, -1);
+        press_key(&desk, VIEW_KEY_NONE, 0);
+        if (said.action_count == 1 && said.action[0].verb == JOB_DO_ANSWER) {
+            const int question = (int)said.action[0].arg[JOB_ANSWER_QUESTION];
+            assert_near(said.action[0].arg[JOB_ANSWER_CHOICE], question == 0 ? 1.0 : question == 1 ? 1.0 : 0.0, 0.0);
+            answers |= 1 << question;
+        }
+    }
+    assert_int_equal(answers, 7);
+    job_desk_close(&desk);
+}
+
+static void faults_are_reported_through_the_list(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    view_job_said said;
+    open_at(&desk, "left-half-done", JOB_PRACTICE, JOB_STAGE_CHECK, 0);
+    view_job_show(desk.job, JOB_STAGE_CHECK, 2);
+    job_desk_frame(&desk, false);
+    click_word(&desk, "job.check.report", &said);
+    assert_int_equal(said.action_count, 0);
+    click_word(&desk, "fault.twisted", &said);
+    float x = 0.0F;
+    float y = 0.0F;
+    assert_true(find_text(&desk, "Report for row 3", &x, &y));
+    click(&desk, x, y, &said);
+    expect(&said, JOB_DO_REPORT_FAULT);
+    assert_near(said.action[0].arg[JOB_REPORT_FAULT_ROW], 2.0, 0.0);
+    assert_near(said.action[0].arg[JOB_REPORT_FAULT_FAULT], (double)JOB_FAULT_TWISTED, 0.0);
+    job_desk_close(&desk);
+}
+
+static void signing_asks_first(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    view_job_said said;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_HAND_OVER, 0);
+    click_word(&desk, "job.over.sign", &said);
+    assert_int_equal(said.action_count, 0);
+    click_word(&desk, "job.not_yet", &said);
+    assert_int_equal(said.action_count, 0);
+    click_word(&desk, "job.over.sign", &said);
+    click_word(&desk, "job.sign.ok", &said);
+    expect(&said, JOB_DO_SIGN);
+    (void)job_desk_do(&desk, &said.action[0]);
+    assert_true(desk.state.is_signed);
+    job_desk_frame(&desk, false);
+    click_word(&desk, "job.debrief", &said);
+    assert_true(said.debrief);
+    job_desk_close(&desk);
+}
+
+static void all_collars_are_an_action_each(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_HAND_OVER, 0);
+    press_key(&desk, 'A', 0);
+    for (int i = 0; i < 10; i++) {
+        for (int a = 0; a < desk.said.action_count; a++) {
+            (void)job_desk_do(&desk, &desk.said.action[a]);
+        }
+        press_key(&desk, VIEW_KEY_NONE, 0);
+    }
+    for (int row = 0; row < desk.what.setup.structure.row_count; row++) {
+        assert_true(desk.state.row[row].has_collar == desk.what.setup.is_trainees[row]);
+    }
+    job_desk_close(&desk);
+}
+
+static void rows_and_stages_are_chosen_by_mouse(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    view_job_said said;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
+    click_word(&desk, "stage.check.name", &said);
+    assert_int_equal(desk.job->stage, JOB_STAGE_CHECK);
+    assert_false(desk.job->follows);
+    float x = 0.0F;
+    float y = 0.0F;
+    assert_true(find_text(&desk, "2", &x, &y)); /* a rung of the ladder */
+    click(&desk, x, y, &said);
+    assert_int_equal(desk.job->row, 1);
+    assert_int_equal(said.action_count, 0);
+    job_desk_close(&desk);
+}
+
+/* ---- by keyboard ---------------------------------------------------------------------------------------------------- */
+
+typedef struct key_case {
+    job_stage stage;
+    int key;
+    unsigned mods;
+    job_verb verb;
+    double amount; /* of slot 1, where not NAN */
+    int more;
+} key_case;
+
+static void each_key_says_its_action(void **context)
+{
+    (void)context;
+    static const key_case keys[] = {
+        {JOB_STAGE_READ, 'O', 0, JOB_DO_OPEN_SHEET, 0.0, 0},
+        {JOB_STAGE_TENSION, 'G', 0, JOB_DO_GLASSES, 0.0, 0},
+        {JOB_STAGE_TENSION, 'C', 0, JOB_DO_STAND, 0.0, 0},
+        {JOB_STAGE_TENSION, 'P', 0, JOB_DO_PLIERS, 1.0, 0},
+        {JOB_STAGE_TENSION, 'K', 0, JOB_DO_PLUCK, 0.0, 0},
+        {JOB_STAGE_TENSION, 'J', 0, JOB_DO_GAUGE, 0.0, 0},
+        {JOB_STAGE_TENSION, 'I', 0, JOB_DO_HINT, 0.0, 0},
+        {JOB_STAGE_TENSION, VIEW_KEY_RIGHT, 0, JOB_DO_TURN_BODY, 0.25, 0},
+        {JOB_STAGE_TENSION, VIEW_KEY_RIGHT, VIEW_SHIFT, JOB_DO_TURN_BODY, 0.125, 0},
+        {JOB_STAGE_TENSION, VIEW_KEY_RIGHT, VIEW_CTRL, JOB_DO_TURN_BODY, 0.0625, 0},
+        {JOB_STAGE_TENSION, VIEW_KEY_LEFT, 0, JOB_DO_TURN_BODY, -0.25, 0},
+        {JOB_STAGE_JOIN, 'U', 0, JOB_DO_UNSCREW_STUD, 0.0, 0},
+        {JOB_STAGE_JOIN, 'B', 0, JOB_DO_BACK_OFF, NAN, 1},
+        {JOB_STAGE_JOIN, 'T', 0, JOB_DO_THREAD_IN, 1.0, 1},
+        {JOB_STAGE_JOIN, 'H', 0, JOB_DO_HAND_TIGHT, 20.0, 3},
+        {JOB_STAGE_CHECK, 'B', 0, JOB_DO_BALL, 0.0, 0},
+        {JOB_STAGE_CHECK, 'J', 0, JOB_DO_GAUGE, 0.0, 0},
+        {JOB_STAGE_CHECK, 'K', 0, JOB_DO_PLUCK, 0.0, 0},
+        {JOB_STAGE_CHECK, 'R', 0, JOB_DO_GAUGE_CRIMP, 0.0, 0},
+        {JOB_STAGE_CHECK, 'S', 0, JOB_DO_SIGHT, 0.0, 0},
+        {JOB_STAGE_HAND_OVER, 'O', 0, JOB_DO_COLLAR, 0.0, 0},
+        {JOB_STAGE_HAND_OVER, 'W', 0, JOB_DO_WIPE, 0.0, 0},
+        {JOB_STAGE_HAND_OVER, 'T', 0, JOB_DO_WAIT_DAYS, NAN, 0},
+    };
+    static job_desk desk;
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
+        open_at(&desk, "soft-porch", JOB_PRACTICE, keys[i].stage, keys[i].more);
+        if (keys[i].verb == JOB_DO_PLIERS) {
+            desk.state.row[desk.job->row].has_pliers = false;
+        }
+        press_key(&desk, keys[i].key, keys[i].mods);
+        expect(&desk.said, keys[i].verb);
+        if (job_verb_look(keys[i].verb)->field_count > 1 && !isnan(keys[i].amount)) {
+            assert_near(desk.said.action[0].arg[1], keys[i].amount, 1e-9);
+        }
+        job_desk_close(&desk);
+    }
+}
+
+/* Tab goes through the whole screen; Enter on each stop gathers what can be said without a mouse and without letters. */
+static uint64_t sweep(job_desk *desk)
+{
+    uint64_t verbs = 0;
+    const int stage = (int)desk->job->stage;
+    const int row = desk->job->row;
+    for (int i = 0; i < 120; i++) {
+        press_key(desk, VIEW_KEY_TAB, 0);
+        press_key(desk, VIEW_KEY_ENTER, 0);
+        for (int a = 0; a < desk->said.action_count; a++) {
+            verbs |= UINT64_C(1) << (unsigned)desk->said.action[a].verb;
+        }
+        desk->job->leave_open = desk->job->sign_open = desk->job->tools.check.is_reporting = false;
+        view_job_show(desk->job, (job_stage)stage, row);
+        press_key(desk, VIEW_KEY_NONE, 0); /* a dialog that was open is gone only now */
+    }
+    return verbs;
+}
+
+static void each_action_can_be_reached_by_tab_and_enter(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    for (size_t i = 0; i < PRESSES; i++) {
+        open_at(&desk, "soft-porch", JOB_PRACTICE, presses[i].stage, presses[i].more);
+        const uint64_t verbs = sweep(&desk);
+        if ((verbs >> (unsigned)presses[i].verb & 1U) == 0) {
+            print_error("%s cannot be reached\n", job_verb_look(presses[i].verb)->name);
+            fail();
+        }
+        assert_true(verbs >> (unsigned)JOB_DO_GLASSES & 1U);
+        assert_true(verbs >> (unsigned)JOB_DO_STAND & 1U);
+        job_desk_close(&desk);
+    }
+}
+
+static void rows_and_stages_are_chosen_by_keys(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
+    view_job_show(desk.job, JOB_STAGE_TENSION, 3);
+    press_key(&desk, VIEW_KEY_UP, 0);
+    assert_int_equal(desk.job->row, 4);
+    press_key(&desk, VIEW_KEY_DOWN, 0);
+    press_key(&desk, VIEW_KEY_DOWN, 0);
+    assert_int_equal(desk.job->row, 2);
+    for (int i = 0; i < JOB_STAGE_COUNT; i++) {
+        press_key(&desk, VIEW_KEY_F1 + i, 0);
+        assert_int_equal(desk.job->stage, i);
+    }
+    press_key(&desk, VIEW_KEY_ESCAPE, 0);
+    assert_true(desk.job->leave_open);
+    press_key(&desk, VIEW_KEY_NONE, 0);
+    press_key(&desk, VIEW_KEY_TAB, 0); /* the first answer is to stay */
+    press_key(&desk, VIEW_KEY_ENTER, 0);
+    assert_true(desk.said.leave);
+    job_desk_close(&desk);
+}
+
+static void undo_is_for_guided_mode_only(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_GUIDED, JOB_STAGE_TENSION, 0);
+    press_key(&desk, 'Z', VIEW_CTRL);
+    assert_true(desk.said.undo);
+    job_desk_close(&desk);
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
+    press_key(&desk, 'Z', VIEW_CTRL);
+    assert_false(desk.said.undo);
+    job_desk_close(&desk);
+}
+
+/* ---- what the screen tells ------------------------------------------------------------------------------------------ */
+
+static bool shows(const job_desk *desk, const char *part)
+{
+    const view_draw *draw = desk->draw;
+    for (size_t i = 0; i < draw->commands; i++) {
+        const view__command *c = &draw->command[i];
+        if (c->op == VIEW__TEXT && strstr(&draw->text[c->first], part) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void an_assessment_gives_nothing_away(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_ASSESSMENT, JOB_STAGE_TENSION, 0);
+    assert_false(shows(&desk, tr_word(desk.lang, "job.hint")));
+    assert_false(shows(&desk, "Pull to"));
+    assert_false(shows(&desk, "Tighten row"));
+    press_key(&desk, 'I', 0);
+    assert_int_equal(desk.said.action_count, 0);
+    job_desk_close(&desk);
+    open_at(&desk, "soft-porch", JOB_GUIDED, JOB_STAGE_TENSION, 2);
+    assert_true(shows(&desk, "Pull to"));
+    job_desk_close(&desk);
+}
+
+static void a_refusal_is_said_in_words(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
+    const job_action again = job_make(JOB_DO_HANG_CABLE, desk.state.now_ms, (const double[]){0.0}, 1);
+    const job_outcome outcome = job_desk_do(&desk, &again);
+    assert_int_not_equal(outcome.refusal, JOB_REFUSE_NONE);
+    job_desk_frame(&desk, false);
+    char first[24];
+    tr_format(first, sizeof first, "%.20s", tr_word(desk.lang, job_refusal_key(outcome.refusal)));
+    assert_true(shows(&desk, first));
+    job_desk_close(&desk);
+}
+
+static void the_screen_follows_in_guided_mode_but_not_the_pin(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    job_desk_open(&desk, "soft-porch", JOB_GUIDED, "en");
+    desk.metrics = (view_metrics){made_up_width, NULL};
+    job_desk_ready(&desk);
+    job_desk_frame(&desk, false);
+    assert_int_equal(desk.job->stage, JOB_STAGE_READ);
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_MARK, 0));
+    assert_int_equal(desk.job->stage, JOB_STAGE_MARK);
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CRIMP, 0));
+    assert_int_equal(desk.job->stage, JOB_STAGE_CRIMP);
+    view_job_show(desk.job, JOB_STAGE_TENSION, 0);
+    const int row = desk.job->row;
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 0));
+    assert_int_equal(desk.job->row, row);
+    job_desk_close(&desk);
+}
+
+/* ---- text ----------------------------------------------------------------------------------------------------------- */
+
+typedef struct placed {
+    float x0, y0, x1, y1;
+    const char *text;
+} placed;
+
+enum { MAX_TEXTS = 1024, MAX_CLIPS = 40 };
+
+static view_rect meet(view_rect a, view_rect b)
+{
+    const float x0 = fmaxf(a.x, b.x);
+    const float y0 = fmaxf(a.y, b.y);
+    return (view_rect){x0, y0, fmaxf(0.0F, fminf(a.x + a.w, b.x + b.w) - x0), fmaxf(0.0F, fminf(a.y + a.h, b.y + b.h) - y0)};
+}
+
+static placed place_of(const job_desk *desk, const view__command *c)
+{
+    const char *text = &desk->draw->text[c->first];
+    const float width = view_text_width(&desk->metrics, c->font, text);
+    const float x = c->align == VIEW_LEFT ? c->rect.x : c->align == VIEW_RIGHT ? c->rect.x - width : c->rect.x - width / 2.0F;
+    /* x-height and above: the room that letters really fill */
+    return (placed){x, c->rect.y - 0.62F * c->font.size, x + width, c->rect.y + 0.05F * c->font.size, text};
+}
+
+/* Gathers what is seen; text cut off at the sides by its panel is a fault at once, above and below it is scrolled away. */
+static size_t gather(const job_desk *desk, placed out[MAX_TEXTS], int *cut)
+{
+    view_rect clip[MAX_CLIPS] = {{0.0F, 0.0F, desk->input.width, desk->input.height}};
+    int clips = 0;
+    size_t count = 0;
+    for (size_t i = 0; i < desk->draw->commands; i++) {
+        const view__command *c = &desk->draw->command[i];
+        if (c->op == VIEW__CLIP_PUSH) {
+            clip[clips + 1] = meet(clip[clips], c->rect);
+            clips++;
+        } else if (c->op == VIEW__CLIP_POP) {
+            clips--;
+        } else if (c->op == VIEW__TEXT) {
+            const placed at = place_of(desk, c);
+            const view_rect port = clip[clips];
+            if (at.y1 <= port.y + 1.0F || at.y0 >= port.y + port.h - 1.0F) {
+                continue;
+            }
+            if (at.x0 < port.x - 1.5F || at.x1 > port.x + port.w + 1.5F) {
+                print_error("cut off at the side: \"%s\"\n", at.text);
+                (*cut)++;
+            }
+            placed seen = at;
+            seen.y0 = fmaxf(at.y0, port.y);
+            seen.y1 = fminf(at.y1, port.y + port.h);
+            out[count] = seen;
+            count += count + 1 < MAX_TEXTS ? 1 : 0;
+        }
+    }
+    return count;
+}
+
+static int count_overlaps(const placed text[], size_t count)
+{
+    int overlaps = 0;
+    for (size_t i = 0; i < count; i++) {
+        for (size_t j = i + 1; j < count; j++) {
+            const float w = fminf(text[i].x1, text[j].x1) - fmaxf(text[i].x0, text[j].x0);
+            const float h = fminf(text[i].y1, text[j].y1) - fmaxf(text[i].y0, text[j].y0);
+            if (w > 1.0F && h > 1.0F) {
+                print_error("\"%s\" lies over \"%s\" at %.0f, %.0f\n", text[j].text, text[i].text, (double)text[j].x0, (double)text[j].y0);
+                overlaps++;
+            }
+        }
+    }
+    return overlaps;
+}
+
+static int faults_of_text(job_desk *desk)
+{
+    static placed texts[MAX_TEXTS];
+    int cut = 0;
+    const size_t count = gather(desk, texts, &cut);
+    assert_true(count > 20 && count + 1 < MAX_TEXTS);
+    return cut + count_overlaps(texts, count);
+}
+
+static int try_text(view_fonts *fonts, const char *code, job_mode mode, int stage, float width, float height, float text)
+{
+    static job_desk desk;
+    job_desk_open(&desk, mode == JOB_GUIDED ? "soft-porch" : "left-half-done", mode, code);
+    desk.metrics = view_fonts_metrics(fonts);
+    desk.input.width = width;
+    desk.input.height = height;
+    desk.prefs.text_scale = text;
+    job_desk_ready(&desk);
+    job_desk_frame(&desk, false);
+    if (stage != JOB_STAGE_READ) {
+        (void)job_desk_bring_to(&desk, (job_stage)stage, 1);
+    } else {
+        (void)job_desk_bring_to(&desk, JOB_STAGE_READ, 2);
+    }
+    view_job_show(desk.job, (job_stage)stage, -1);
+    for (int i = 0; i < 90; i++) {
+        job_desk_frame(&desk, false);
+    }
+    const int faults = faults_of_text(&desk);
+    if (faults > 0) {
+        print_error("  in %s %s %.0f x %.0f, text %.0f %%, mode %d\n", job_stage_name((job_stage)stage), code, (double)width, (double)height,
+                    (double)text * 100.0, (int)mode);
+    }
+    job_desk_close(&desk);
+    return faults;
+}
+
+static void no_text_is_cut_or_covered(void **context)
+{
+    (void)context;
+    static const float sizes[][3] = {{1280, 800, 1}, {1024, 640, 1}, {1280, 800, 2}, {1024, 640, 2}, {2560, 1440, 1}};
+    char why[TR_TEXT_CAP];
+    view_fonts *fonts = NULL;
+    if (view_fonts_open(NULL, 0, &fonts, why, sizeof why) != TR_OK) {
+        skip();
+    }
+    int faults = 0;
+    for (size_t size = 0; size < sizeof sizes / sizeof sizes[0]; size++) {
+        for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
+            for (int lang = 0; lang < 2; lang++) {
+                const job_mode mode = (stage + lang) % 2 == 0 ? JOB_GUIDED : JOB_PRACTICE;
+                faults += try_text(fonts, lang == 0 ? "en" : "es", mode, stage, sizes[size][0], sizes[size][1], sizes[size][2]);
+            }
+        }
+    }
+    view_fonts_close(fonts);
+    assert_int_equal(faults, 0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_button_says_its_action_by_mouse),
+        cmocka_unit_test(tighter_is_a_quarter_turn_and_looser_the_other_way),
+        cmocka_unit_test(the_pin_swung_by_hand_turns_the_body_in_quarters),
+        cmocka_unit_test(answers_carry_question_and_choice),
+        cmocka_unit_test(faults_are_reported_through_the_list),
+        cmocka_unit_test(signing_asks_first),
+        cmocka_unit_test(all_collars_are_an_action_each),
+        cmocka_unit_test(rows_and_stages_are_chosen_by_mouse),
+        cmocka_unit_test(each_key_says_its_action),
+        cmocka_unit_test(each_action_can_be_reached_by_tab_and_enter),
+        cmocka_unit_test(rows_and_stages_are_chosen_by_keys),
+        cmocka_unit_test(undo_is_for_guided_mode_only),
+        cmocka_unit_test(an_assessment_gives_nothing_away),
+        cmocka_unit_test(a_refusal_is_said_in_words),
+        cmocka_unit_test(the_screen_follows_in_guided_mode_but_not_the_pin),
+        cmocka_unit_test(no_text_is_cut_or_covered),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
