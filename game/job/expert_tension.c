@@ -142,7 +142,21 @@ static int rows_left(const job_setup *setup, const job_state *state, int round, 
     return count;
 }
 
-/* Turns that the sheet asks of the first of these rows now. */
+/* Every row of the sheet has the travel that it asks. */
+static bool is_within_travel(const job_setup *setup, const job_state *state, const mech_sheet *sheet)
+{
+    for (int i = 0; i < sheet->pull_count; i++) {
+        const int row = sheet->pull[i].row;
+        const double turns = (sheet->pull[i].take_up_m - state->rows.take_up_m[row]) / job__turn_m(setup);
+        if (turns > mech_turns_to_bottom(&setup->turnbuckle, &state->row[row].engaged) + STEP_TURNS) {
+            return false;
+        }
+    }
+    return sheet->pull_count > 0;
+}
+
+/* Turns that the sheet asks of the first of these rows now. A sheet that cannot be carried out to its end is worse than
+ * none: then the row goes to the plain reading. */
 static double turns_by_sheet(const job_setup *setup, const job_state *state, const int rows[], int count, int round)
 {
     static const double whole[] = {1.0};
@@ -150,7 +164,7 @@ static double turns_by_sheet(const job_setup *setup, const job_state *state, con
     const mech_limits limits = {.tension_n = setup->row_limit_n, .take_up_m = (double)INFINITY};
     mech_sheet sheet;
     mech_pull_sheet(&state->run, &state->rows, rows, count, whole, 1, target_n, limits, &sheet);
-    if (sheet.status == MECH_SHEET_DIVERGED || sheet.pull_count == 0) {
+    if (sheet.status == MECH_SHEET_DIVERGED || !is_within_travel(setup, state, &sheet)) {
         return job__turns_to(setup, state, rows[0], target_n);
     }
     return (sheet.pull[0].take_up_m - state->rows.take_up_m[rows[0]]) / job__turn_m(setup);

@@ -8,7 +8,7 @@
 #include "internal.h"
 #include "tautrow/base/assert.h"
 
-/* Withdrawal of a fastener in wood above 19 % moisture: NDS 2018 11.3.3, lag and wood screws. */
+/* Withdrawal of a fastener in wood above 19 % moisture: lag and wood screws, NDS 2018 Table 11.3.3 (from memory). */
 static const double WET_WITHDRAWAL = 0.7;
 
 /* ---- geometry -----------------------------------------------------------------------------------------------------

@@ -241,7 +241,7 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
     const view__board board = {*pen, area};
     const job_row *work = &state->row[row];
     const view_hand_insert *now = &hand->insert;
-    const bore_view at = bore_place(&board, setup, 0.075);
+    const bore_view at = bore_place(&board, setup, setup->insert.length_m + 0.058);
     const bool is_shown = now->is_shown || work->is_driven;
     const double proud = work->is_driven ? work->seat.proud_m : now->proud_m;
     const double pitch = work->is_driven ? work->seat.pitch_rad : now->pitch_rad;

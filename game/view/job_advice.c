@@ -1,11 +1,13 @@
-/* What comes next: the careful installer's advice kept up to date, said in words, and where the screen goes after an action. */
+/* What comes next: the careful installer's advice kept up to date, said in words, and where the screen goes after an
+ * action. */
 #include "job_screen.h"
 
 #include <math.h>
 
 #include "tautrow/base/text.h"
 
-/* ---- the pull sheet as aim ------------------------------------------------------------------------------------------ */
+/* ---- the pull sheet as aim ------------------------------------------------------------------------------------------
+ */
 
 static int pulls_of(const job_state *state, int row)
 {
@@ -30,7 +32,8 @@ static int round_now(const job_setup *setup, const job_state *state)
     return least;
 }
 
-/* Readings for the rows left in this round, worked out from where the run stands; after the rounds the target itself. */
+/* Readings for the rows left in this round, worked out from where the run stands; after the rounds the target itself.
+ */
 static void find_aims(view_job *job, const view_job_model *model)
 {
     static const double whole[] = {1.0};
@@ -57,8 +60,8 @@ static void find_aims(view_job *job, const view_job_model *model)
     }
     const mech_limits limits = {.tension_n = setup->row_limit_n, .take_up_m = INFINITY};
     mech_sheet sheet;
-    mech_pull_sheet(&state->run, &state->rows, left, count, whole, 1, setup->round_share[round] * setup->target_n, limits,
-                    &sheet);
+    mech_pull_sheet(&state->run, &state->rows, left, count, whole, 1, setup->round_share[round] * setup->target_n,
+                    limits, &sheet);
     for (int i = 0; i < sheet.pull_count && sheet.status != MECH_SHEET_DIVERGED; i++) {
         job->advice.aim_n[sheet.pull[i].row] = sheet.pull[i].reading_n;
     }
@@ -78,7 +81,28 @@ bool view__job_advice(view_job *job, const view_job_model *model)
     return job->advice.has_any;
 }
 
-/* ---- in words ------------------------------------------------------------------------------------------------------- */
+/* ---- in words -------------------------------------------------------------------------------------------------------
+ */
+
+/* Turns as they are counted on the body: "1 1/8", in sixteenths. */
+static void turns_text(double turns, char *out, size_t cap)
+{
+    int sixteenths = (int)floor(turns * 16.0 + 0.5);
+    const int whole = sixteenths / 16;
+    int of = 16;
+    sixteenths %= 16;
+    while (sixteenths > 0 && sixteenths % 2 == 0) {
+        sixteenths /= 2;
+        of /= 2;
+    }
+    if (sixteenths == 0) {
+        tr_format(out, cap, "%d", whole);
+    } else if (whole == 0) {
+        tr_format(out, cap, "%d/%d", sixteenths, of);
+    } else {
+        tr_format(out, cap, "%d %d/%d", whole, sixteenths, of);
+    }
+}
 
 /* The number that a sentence names beside the row. */
 static void amount_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out, size_t cap)
@@ -122,16 +146,14 @@ static void amount_text(const view_ui *ui, const view_job_model *model, const jo
         tr_quantity_text(fabs(arg[JOB_TURN_CRIMPER_ANGLE]), TR_DIM_ANGLE, units, TR_PLAIN, out, cap);
         break;
     case JOB_DO_BACK_OFF:
-        tr_format(out, cap, "%g", floor(arg[JOB_BACK_OFF_LEFT] * 2.0 + 0.5) / 2.0);
+        turns_text(floor(arg[JOB_BACK_OFF_LEFT] * 2.0 + 0.5) / 2.0, out, cap);
         break;
     case JOB_DO_THREAD_IN: /* the last part of a turn is made when the row is brought hand tight */
         tr_format(out, cap, "%.0f", fmax(floor(arg[JOB_THREAD_IN_TURNS]), 1.0));
         break;
-    case JOB_DO_TURN_BODY: {
-        const double aim = arg[JOB_TURN_BODY_TURNS];
-        tr_format(out, cap, "%g", floor(fabs(aim) * 16.0 + 0.5) / 16.0);
+    case JOB_DO_TURN_BODY:
+        turns_text(fabs(arg[JOB_TURN_BODY_TURNS]), out, cap);
         break;
-    }
     case JOB_DO_BALL:
         tr_format(out, cap, "%d", (int)arg[JOB_BALL_GAP] + 1);
         break;
@@ -158,7 +180,8 @@ static const char *variant(const job_action *action)
     return job_verb_look(action->verb)->name;
 }
 
-void view__job_advice_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out, size_t cap)
+void view__job_advice_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out,
+                           size_t cap)
 {
     char key[48];
     char row[16];
@@ -177,7 +200,8 @@ const char *view__job_advice_why(const view_ui *ui, const job_action *action)
     return view_word(ui, key);
 }
 
-/* ---- stages --------------------------------------------------------------------------------------------------------- */
+/* ---- stages ---------------------------------------------------------------------------------------------------------
+ */
 
 static view_stage_state read_state(const job_state *state)
 {
@@ -196,10 +220,13 @@ static view_stage_state check_state(const view_job_model *model)
         gaps += state->is_gap_tried[i] ? 1 : 0;
     }
     tried += gaps;
-    return state->is_post_sighted && gaps == count ? VIEW_STAGE_DONE : tried > 0 ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
+    return state->is_post_sighted && gaps == count ? VIEW_STAGE_DONE
+           : tried > 0                             ? VIEW_STAGE_UNDER_WAY
+                                                   : VIEW_STAGE_TO_COME;
 }
 
-/* Practice and assessment must not learn from the trail which rows are in tolerance: a row that was pulled counts as tensioned. */
+/* Practice and assessment must not learn from the trail which rows are in tolerance: a row that was pulled counts as
+ * tensioned. */
 static view_stage_state tension_state(const view_job_model *model)
 {
     const job_setup *setup = &model->what->setup;
@@ -228,7 +255,9 @@ view_stage_state view__stage_state(const view_job_model *model, job_stage stage)
         return check_state(model);
     }
     if (stage == JOB_STAGE_HAND_OVER) {
-        return model->state->is_signed ? VIEW_STAGE_DONE : model->state->is_wiped ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
+        return model->state->is_signed  ? VIEW_STAGE_DONE
+               : model->state->is_wiped ? VIEW_STAGE_UNDER_WAY
+                                        : VIEW_STAGE_TO_COME;
     }
     int own = 0;
     int past = 0;
@@ -239,7 +268,8 @@ view_stage_state view__stage_state(const view_job_model *model, job_stage stage)
     return past == own ? VIEW_STAGE_DONE : past > 0 ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
 }
 
-/* ---- following ------------------------------------------------------------------------------------------------------ */
+/* ---- following ------------------------------------------------------------------------------------------------------
+ */
 
 /* The next of one's own rows above this one, round and round, that still needs the stage; -1 none. */
 static int next_row(const view_job_model *model, job_stage stage, int row)
@@ -298,8 +328,9 @@ void view__job_follow(view_job *job, const view_job_model *model, const job_acti
         }
         return;
     }
-    const bool is_stage_done = job->stage == JOB_STAGE_READ ? read_state(model->state) == VIEW_STAGE_DONE
-                                                            : job_row_stage(&model->what->setup, model->state, job->row) != job->stage;
+    const bool is_stage_done = job->stage == JOB_STAGE_READ
+                                   ? read_state(model->state) == VIEW_STAGE_DONE
+                                   : job_row_stage(&model->what->setup, model->state, job->row) != job->stage;
     if (is_stage_done) {
         follow_own_rows(job, model);
     }

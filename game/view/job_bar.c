@@ -1,5 +1,5 @@
-/* The upper and lower edge of the job screen: the bar with title, mode, clock and the two safety toggles; the trail of stages; the key
- * hints. Words give way to icons where the bar is too narrow for them. */
+/* The upper and lower edge of the job screen: the bar with title, mode, clock and the two safety toggles; the trail of
+ * stages; the key hints. Words give way to icons where the bar is too narrow for them. */
 #include "job_screen.h"
 
 #include <math.h>
@@ -25,7 +25,8 @@ float view__job_keys_height(const view_ui *ui)
     return view_line_of(ui, VIEW_CAPTION) + 13.0F;
 }
 
-/* ---- bar ------------------------------------------------------------------------------------------------------------ */
+/* ---- bar ------------------------------------------------------------------------------------------------------------
+ */
 
 static float icon_side(const view_ui *ui)
 {
@@ -38,7 +39,8 @@ static bool bar_switch(view_ui *ui, view_rect rect, view_icon icon, const char *
     const view_theme *t = ui->theme;
     const view_react react = view_place(ui, rect, label, NULL);
     const view_color ink = is_on ? t->accent : t->ink;
-    view_fill_rect(ui->draw, rect, VIEW_RADIUS, is_on ? t->accent_soft : view_fade(t->ink, react.is_hot ? 0.07F : 0.0F));
+    view_fill_rect(ui->draw, rect, VIEW_RADIUS,
+                   is_on ? t->accent_soft : view_fade(t->ink, react.is_hot ? 0.07F : 0.0F));
     view_stroke_rect(ui->draw, rect, VIEW_RADIUS, is_on ? 1.5F : 1.0F, is_on ? t->accent : t->ink_faint);
     view_rect rest = view_inset_xy(rect, VIEW_GAP_2, 0.0F);
     const view_rect box = view_cut_left(&rest, icon_side(ui));
@@ -78,8 +80,8 @@ static float right_width(const view_ui *ui, const view_job_model *model, bool ha
 {
     const bar_words words = words_of(ui, model->state);
     const float icon = view_control_height(ui) + VIEW_GAP_2;
-    return switch_width(ui, words.glasses, has_words) + switch_width(ui, words.clear, has_words) + 2.0F * VIEW_GAP_2 + icon +
-           (view__job_is_guided(model) ? icon : 0.0F);
+    return switch_width(ui, words.glasses, has_words) + switch_width(ui, words.clear, has_words) + 2.0F * VIEW_GAP_2 +
+           icon + (view__job_is_guided(model) ? icon : 0.0F);
 }
 
 static void say_glasses(const view_job_model *model, view_job_said *said)
@@ -97,8 +99,8 @@ static void bar_right(view_ui *ui, const view_job_model *model, view_rect rect, 
 {
     const bar_words words = words_of(ui, model->state);
     const float side = view_control_height(ui);
-    if (bar_switch(ui, view_cut_left(&rect, switch_width(ui, words.glasses, has_words)), VIEW_ICON_GLASSES, words.glasses,
-                   model->state->has_glasses, has_words) ||
+    if (bar_switch(ui, view_cut_left(&rect, switch_width(ui, words.glasses, has_words)), VIEW_ICON_GLASSES,
+                   words.glasses, model->state->has_glasses, has_words) ||
         view_shortcut(ui, 'G')) {
         say_glasses(model, said);
     }
@@ -111,11 +113,13 @@ static void bar_right(view_ui *ui, const view_job_model *model, view_rect rect, 
     view_cut_left(&rect, VIEW_GAP_2);
     if (view__job_is_guided(model)) {
         const char *why = model->trace_count == 0 ? view_word(ui, "job.undo_none") : NULL;
-        const bool is_pressed = view_icon_button(ui, view_cut_left(&rect, side), VIEW_ICON_UNDO, view_word(ui, "job.undo"), why);
+        const bool is_pressed =
+            view_icon_button(ui, view_cut_left(&rect, side), VIEW_ICON_UNDO, view_word(ui, "job.undo"), why);
         said->undo = is_pressed || (why == NULL && view_key_take(ui, 'Z', VIEW_CTRL));
         view_cut_left(&rect, VIEW_GAP_2);
     }
-    said->settings = view_icon_button(ui, view_cut_left(&rect, side), VIEW_ICON_GEAR, view_word(ui, "job.settings"), NULL);
+    said->settings =
+        view_icon_button(ui, view_cut_left(&rect, side), VIEW_ICON_GEAR, view_word(ui, "job.settings"), NULL);
 }
 
 static void clock_text(int64_t ms, char *out, size_t cap)
@@ -168,9 +172,29 @@ static float tags_width(const view_ui *ui, const view_job_model *model)
     float width = view_width_of(ui, VIEW_CAPTION, view_word(ui, modes[model->about->mode])) + 18.0F + VIEW_GAP_2;
     width += view_width_of(ui, VIEW_CAPTION, "88:88 / 88:88") + 14.0F * ui->text_scale + 23.0F + VIEW_GAP_2;
     if (!model->journal_ok) {
-        width += view_width_of(ui, VIEW_CAPTION, view_word(ui, "job.not_recorded")) + 14.0F * ui->text_scale + 23.0F + VIEW_GAP_2;
+        width += view_width_of(ui, VIEW_CAPTION, view_word(ui, "job.not_recorded")) + 14.0F * ui->text_scale + 23.0F +
+                 VIEW_GAP_2;
     }
     return ceilf(width) + VIEW_GAP_2;
+}
+
+/* Title over place; a title too long for its line takes both lines, in smaller type. */
+static void bar_name(view_ui *ui, view_rect *rest, float most, const char *title, const char *place)
+{
+    const view_theme *t = ui->theme;
+    const float line = view_line_of(ui, VIEW_TITLE);
+    const bool is_long = view_width_of(ui, VIEW_TITLE, title) > most;
+    const float words = fmaxf(view_width_of(ui, VIEW_TITLE, title), view_width_of(ui, VIEW_CAPTION, place));
+    view_rect name = view_cut_left(rest, is_long ? most : fminf(ceilf(words) + 1.0F, most));
+    if (is_long) {
+        const float height = 2.0F * view_line_of(ui, VIEW_STRONG);
+        view_text_block(ui->draw, ui->metrics, view_centre_in(name, name.w, height), view_font_of(ui, VIEW_STRONG),
+                        view_line_of(ui, VIEW_STRONG), t->ink, 2, title);
+        return;
+    }
+    name = view_centre_in(name, name.w, line + view_line_of(ui, VIEW_CAPTION));
+    view_label(ui, view_cut_top(&name, line), VIEW_TITLE, VIEW_LEFT, t->ink, title);
+    view_label(ui, name, VIEW_CAPTION, VIEW_LEFT, t->ink_soft, place);
 }
 
 void view__job_bar(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, view_job_said *said)
@@ -192,19 +216,14 @@ void view__job_bar(view_ui *ui, view_job *job, const view_job_model *model, view
     const char *title = scenario_title_in(&model->what->title, code);
     const char *place = scenario_title_in(&model->what->place, code);
     const float most = fmaxf(60.0F, rest.w - tags_width(ui, model));
-    const view_type type = view_width_of(ui, VIEW_TITLE, title) <= most ? VIEW_TITLE : VIEW_STRONG;
-    const float words = fmaxf(view_width_of(ui, type, title), view_width_of(ui, VIEW_CAPTION, place));
-    view_rect name = view_cut_left(&rest, fminf(ceilf(words) + 1.0F, most));
-    const float line = view_line_of(ui, VIEW_TITLE);
-    name = view_centre_in(name, name.w, line + view_line_of(ui, VIEW_CAPTION));
-    view_label(ui, view_cut_top(&name, line), type, VIEW_LEFT, t->ink, title);
-    view_label(ui, name, VIEW_CAPTION, VIEW_LEFT, t->ink_soft, place);
+    bar_name(ui, &rest, most, title, place);
     view_cut_left(&rest, VIEW_GAP_4);
     bar_tags(ui, model, rest);
     bar_right(ui, model, view_centre_in(right, right.w, side), has_words, said);
 }
 
-/* ---- trail ---------------------------------------------------------------------------------------------------------- */
+/* ---- trail ----------------------------------------------------------------------------------------------------------
+ */
 
 static void stage_words(const view_ui *ui, job_stage stage, char *key, size_t cap, const char **name)
 {
@@ -213,7 +232,8 @@ static void stage_words(const view_ui *ui, job_stage stage, char *key, size_t ca
 }
 
 /* done: disc with a tick; under way: half-filled ring; to come: ring. */
-static void stage_shape(view_ui *ui, float x, float y, float r, view_stage_state state, view_color ink, view_color ground)
+static void stage_shape(view_ui *ui, float x, float y, float r, view_stage_state state, view_color ink,
+                        view_color ground)
 {
     if (state == VIEW_STAGE_DONE) {
         view_fill_circle(ui->draw, x, y, r, ink);
@@ -256,7 +276,8 @@ static float trail_width(const view_ui *ui, const view_job *job, bool all_words)
     return width;
 }
 
-static void trail_tip(view_ui *ui, view_react react, view_rect rect, const char *name, int stage, view_stage_state state)
+static void trail_tip(view_ui *ui, view_react react, view_rect rect, const char *name, int stage,
+                      view_stage_state state)
 {
     static const char *const states[] = {"job.stage.to_come", "job.stage.under_way", "job.stage.done"};
     char tip[160];
@@ -264,7 +285,8 @@ static void trail_tip(view_ui *ui, view_react react, view_rect rect, const char 
     view_tooltip(ui, react, rect, tip);
 }
 
-static bool trail_stage(view_ui *ui, view_job *job, const view_job_model *model, int stage, view_rect cell, bool has_word)
+static bool trail_stage(view_ui *ui, view_job *job, const view_job_model *model, int stage, view_rect cell,
+                        bool has_word)
 {
     const view_theme *t = ui->theme;
     char key[40];
@@ -323,7 +345,8 @@ bool view__job_trail(view_ui *ui, view_job *job, const view_job_model *model, vi
     return is_focused;
 }
 
-/* ---- key hints ------------------------------------------------------------------------------------------------------ */
+/* ---- key hints ------------------------------------------------------------------------------------------------------
+ */
 
 /* One "key:word" of the hints; returns where the next one starts. What does not fit is left out. */
 static float key_hint(view_ui *ui, float x, view_rect rect, const char *text, size_t size)
@@ -346,7 +369,8 @@ static float key_hint(view_ui *ui, float x, view_rect rect, const char *text, si
     view_fill_rect(ui->draw, cap, 4.0F, ui->theme->panel);
     view_stroke_rect(ui->draw, cap, 4.0F, 1.0F, ui->theme->ink_faint);
     view_label(ui, cap, VIEW_CAPTION, VIEW_CENTRE, ui->theme->ink, key);
-    view_label(ui, (view_rect){x + cap_w + 6.0F, rect.y, word_w + 1.0F, rect.h}, VIEW_CAPTION, VIEW_LEFT, ui->theme->ink_soft, word);
+    view_label(ui, (view_rect){x + cap_w + 6.0F, rect.y, word_w + 1.0F, rect.h}, VIEW_CAPTION, VIEW_LEFT,
+               ui->theme->ink_soft, word);
     return x + cap_w + 6.0F + word_w + VIEW_GAP_4;
 }
 

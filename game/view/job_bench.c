@@ -87,10 +87,12 @@ bool view__bench_toggle(view_ui *ui, view_bench *bench, const char *word_key, bo
     return view_toggle(ui, view__bench_next(bench, view_control_height(ui)), label, is_on, NULL);
 }
 
-bool view__bench_stepper(view_ui *ui, view_bench *bench, const char *label, int least, int most, int *value, const char *text)
+bool view__bench_stepper(view_ui *ui, view_bench *bench, const char *label, int least, int most, int *value,
+                         const char *text)
 {
     const float height = view_control_height(ui);
-    const float hands = 2.0F * height + fmaxf(52.0F * ui->text_scale, view_width_of(ui, VIEW_STRONG, text) + VIEW_GAP_4);
+    const float hands =
+        2.0F * height + fmaxf(52.0F * ui->text_scale, view_width_of(ui, VIEW_STRONG, text) + VIEW_GAP_4);
     if (view_width_of(ui, VIEW_STRONG, label) + hands + VIEW_GAP_3 <= bench->column.area.w) {
         return view_stepper(ui, view__bench_next(bench, height), label, least, most, value, text);
     }

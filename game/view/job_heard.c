@@ -6,7 +6,8 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- remembering ---------------------------------------------------------------------------------------------------- */
+/* ---- remembering ----------------------------------------------------------------------------------------------------
+ */
 
 /* Another row is turned: the tensions as they were before it are kept as the ghost of the last trip. */
 static void keep_former(view_job *job, int row)
@@ -76,7 +77,8 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
     view__job_follow(job, model, action, was_advised);
 }
 
-/* ---- saying --------------------------------------------------------------------------------------------------------- */
+/* ---- saying ---------------------------------------------------------------------------------------------------------
+ */
 
 static bool say_events(const view_ui *ui, unsigned events, char *out, size_t cap)
 {
@@ -95,7 +97,8 @@ static void say_ball(const view_ui *ui, const view_job *job, const view_job_mode
     view_job_quantity(model, job->last.value[0], TR_DIM_FORCE, push);
     view_job_quantity(model, model->what->setup.ball_push_n, TR_DIM_FORCE, asked);
     const char *const args[] = {push, asked};
-    tr_lang_fill(ui->lang, job->last.value[1] != 0.0 ? "job.said.ball_holds" : "job.said.ball_through", args, 2, out, cap);
+    tr_lang_fill(ui->lang, job->last.value[1] != 0.0 ? "job.said.ball_holds" : "job.said.ball_through", args, 2, out,
+                 cap);
 }
 
 static void say_sight(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap)
@@ -117,8 +120,8 @@ static void say_sight(const view_ui *ui, const view_job *job, const view_job_mod
     }
 }
 
-static void say_measured(const view_ui *ui, const view_job *job, const view_job_model *model, const char *key, tr_dim dim, char *out,
-                         size_t cap)
+static void say_measured(const view_ui *ui, const view_job *job, const view_job_model *model, const char *key,
+                         tr_dim dim, char *out, size_t cap)
 {
     char value[48];
     char row[16];
@@ -137,7 +140,8 @@ static void say_crimp(const view_ui *ui, const view_job *job, const view_job_mod
     char row[16];
     tr_format(row, sizeof row, "%d", job->last_row + 1);
     const char *const args[] = {row, across[0], across[1]};
-    tr_lang_fill(ui->lang, job->last.value[2] != 0.0 ? "job.said.crimp_passes" : "job.said.crimp_fails", args, 3, out, cap);
+    tr_lang_fill(ui->lang, job->last.value[2] != 0.0 ? "job.said.crimp_passes" : "job.said.crimp_fails", args, 3, out,
+                 cap);
 }
 
 static bool say_finding(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap)
@@ -160,7 +164,7 @@ static bool say_finding(const view_ui *ui, const view_job *job, const view_job_m
         return true;
     case JOB_DO_REPORT_FAULT: /* whether it is there is for the debrief, but guided mode says it */
         tr_copy(out, cap,
-                view_word(ui, !view__job_is_guided(model)      ? "job.said.reported"
+                view_word(ui, !view__job_is_guided(model) ? "job.said.reported"
                               : job->last.value[0] != 0.0 ? "job.said.fault_there"
                                                           : "job.said.fault_not_there"));
         return true;
@@ -187,7 +191,8 @@ static view_message kind_of_finding(const view_job *job)
     }
 }
 
-view_message view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap)
+view_message view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out,
+                               size_t cap)
 {
     out[0] = '\0';
     if (job->message[0] == '\0') {

@@ -1,4 +1,5 @@
-/* The job screen: lays out bar, trail, run, fitting, tools, ladder and card, and hands the frame to the stage in hand. */
+/* The job screen: lays out bar, trail, run, fitting, tools, ladder and card, and hands the frame to the stage in hand.
+ */
 #include "tautrow/view/screens.h"
 
 #include "job_screen.h"
@@ -10,7 +11,8 @@
 #include "tautrow/base/assert.h"
 #include "tautrow/base/text.h"
 
-/* ---- life ----------------------------------------------------------------------------------------------------------- */
+/* ---- life -----------------------------------------------------------------------------------------------------------
+ */
 
 static void start_tools(view_tools *tools, const job_setup *setup)
 {
@@ -63,7 +65,8 @@ void view__job_choose(view_job *job, job_stage stage, int row)
     job->row = row;
 }
 
-/* ---- for the stages ------------------------------------------------------------------------------------------------- */
+/* ---- for the stages -------------------------------------------------------------------------------------------------
+ */
 
 void view_job_do(view_job_said *said, const view_job_model *model, job_verb verb, const double *args, int count)
 {
@@ -75,7 +78,7 @@ void view_job_do(view_job_said *said, const view_job_model *model, job_verb verb
 /* Words in a drawing grow with the text size as far as the drawing has room for them. */
 view_pen view_job_pen(const view_ui *ui, const view_job_model *model)
 {
-    const float room = fmaxf(1.0F, ui->screen.h / 560.0F);
+    const float room = fmaxf(1.0F, ui->screen.h / 640.0F);
     return (view_pen){.draw = ui->draw,
                       .theme = ui->theme,
                       .metrics = ui->metrics,
@@ -114,7 +117,8 @@ bool view__job_is_guided(const view_job_model *model)
     return model->about->mode == JOB_GUIDED;
 }
 
-/* ---- moving --------------------------------------------------------------------------------------------------------- */
+/* ---- moving ---------------------------------------------------------------------------------------------------------
+ */
 
 static const double MOVE_S = 0.55;
 static const double HUM_S = 1.8;
@@ -178,7 +182,8 @@ void view__job_move(view_ui *ui, view_job *job, const view_job_model *model)
     move_hum(ui, job);
 }
 
-/* ---- layout --------------------------------------------------------------------------------------------------------- */
+/* ---- layout ---------------------------------------------------------------------------------------------------------
+ */
 
 typedef struct places {
     view_rect bar, trail, keys;
@@ -209,7 +214,7 @@ static places lay_out(const view_ui *ui, const view_job *job)
     } else {
         view_cut_right(&rest, VIEW_GAP_3);
     }
-    const float run_share = job->stage == JOB_STAGE_READ ? 0.34F : 0.52F - 0.12F * large;
+    const float run_share = job->stage == JOB_STAGE_READ ? 0.34F : 0.52F - 0.17F * large;
     at.run = view_cut_top(&rest, rest.h * run_share);
     view_cut_top(&rest, VIEW_GAP_3);
     at.work = rest;
@@ -219,7 +224,8 @@ static places lay_out(const view_ui *ui, const view_job *job)
     return at;
 }
 
-/* ---- the run -------------------------------------------------------------------------------------------------------- */
+/* ---- the run --------------------------------------------------------------------------------------------------------
+ */
 
 static bool takes_gaps(const view_job *job)
 {
@@ -266,7 +272,8 @@ static void scale_buttons(view_ui *ui, view_job *job, const view_job_model *mode
 {
     const float side = fmaxf(VIEW_MIN_TARGET, 20.0F + 6.0F * ui->text_scale);
     view_rect corner = {well.x + well.w - 2.0F * side - VIEW_GAP_2, well.y + VIEW_GAP_1, 2.0F * side, side};
-    const double now = job->exaggeration > 0.0 ? job->exaggeration : view_bend_factor(&model->what->setup, model->state);
+    const double now =
+        job->exaggeration > 0.0 ? job->exaggeration : view_bend_factor(&model->what->setup, model->state);
     if (view_icon_button(ui, view_cut_left(&corner, side), VIEW_ICON_MINUS, view_word(ui, "job.bend_less"), NULL)) {
         job->exaggeration = next_factor(now, -1);
     }
@@ -301,14 +308,15 @@ static void show_run(view_ui *ui, view_job *job, const view_job_model *model, vi
     scale_buttons(ui, job, model, rect);
 }
 
-/* ---- the fitting and its tools -------------------------------------------------------------------------------------- */
+/* ---- the fitting and its tools --------------------------------------------------------------------------------------
+ */
 
 static view_stage_frame *const frames[JOB_STAGE_COUNT] = {
-    [JOB_STAGE_READ] = view_stage_read,       [JOB_STAGE_MARK] = view_stage_mark,
-    [JOB_STAGE_DRILL] = view_stage_drill,     [JOB_STAGE_INSERT] = view_stage_insert,
+    [JOB_STAGE_READ] = view_stage_read,         [JOB_STAGE_MARK] = view_stage_mark,
+    [JOB_STAGE_DRILL] = view_stage_drill,       [JOB_STAGE_INSERT] = view_stage_insert,
     [JOB_STAGE_ASSEMBLE] = view_stage_assemble, [JOB_STAGE_CUT] = view_stage_cut,
-    [JOB_STAGE_CRIMP] = view_stage_crimp,     [JOB_STAGE_JOIN] = view_stage_join,
-    [JOB_STAGE_TENSION] = view_stage_tension, [JOB_STAGE_CHECK] = view_stage_check,
+    [JOB_STAGE_CRIMP] = view_stage_crimp,       [JOB_STAGE_JOIN] = view_stage_join,
+    [JOB_STAGE_TENSION] = view_stage_tension,   [JOB_STAGE_CHECK] = view_stage_check,
     [JOB_STAGE_HAND_OVER] = view_stage_over};
 
 static void show_work(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, view_job_said *said)
@@ -332,7 +340,8 @@ static void show_work(view_ui *ui, view_job *job, const view_job_model *model, v
     view_pop(ui);
 }
 
-/* ---- keys ----------------------------------------------------------------------------------------------------------- */
+/* ---- keys -----------------------------------------------------------------------------------------------------------
+ */
 
 static void move_row(view_job *job, int count, int step)
 {
@@ -363,7 +372,8 @@ static void stage_keys(view_ui *ui, view_job *job)
     }
 }
 
-/* ---- dialogs -------------------------------------------------------------------------------------------------------- */
+/* ---- dialogs --------------------------------------------------------------------------------------------------------
+ */
 
 static void ask_leave(view_ui *ui, view_job *job, view_job_said *said)
 {
@@ -430,7 +440,8 @@ static void dialogs(view_ui *ui, view_job *job, const view_job_model *model, vie
     }
 }
 
-/* ---- frame ---------------------------------------------------------------------------------------------------------- */
+/* ---- frame ----------------------------------------------------------------------------------------------------------
+ */
 
 void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, view_job_said *said)
 {

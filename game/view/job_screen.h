@@ -1,7 +1,8 @@
 /* Private to the job screen: what it keeps from frame to frame, and what its parts are called.
  *
- * job_screen.c lays the screen out (bar, trail, run, ladder, close-up, what now) and calls the stage in hand; each stage lives in a
- * file stage_<name>.c, draws its close-up into `picture`, its tools into `tools`, and says what the hand did. */
+ * job_screen.c lays the screen out (bar, trail, run, ladder, close-up, what now) and calls the stage in hand; each
+ * stage lives in a file stage_<name>.c, draws its close-up into `picture`, its tools into `tools`, and says what the
+ * hand did. */
 #ifndef GAME_VIEW_JOB_SCREEN_H
 #define GAME_VIEW_JOB_SCREEN_H
 
@@ -12,7 +13,7 @@
 /* Hands drift: a slow seeded wander that a gesture must fight. Pure decoration until the gesture ends in an action. */
 typedef struct view_drift {
     tr_rng rng;
-    float x, y;   /* now, -1..1 */
+    float x, y; /* now, -1..1 */
     float to_x, to_y;
     float left_s; /* until it picks another aim */
 } view_drift;
@@ -23,10 +24,10 @@ typedef struct view_tools {
         int stage, row, gesture; /* gesture under way, numbered by the stage; 0 = none */
         bool must_let_go;        /* it ended by itself: nothing begins until everything is let go */
         float held_s;
-        float land_m, steer_m;   /* where the hand came down, and how it was moved since */
+        float land_m, steer_m; /* where the hand came down, and how it was moved since */
         double seen_s;
         float mouse_x, mouse_y;
-    } hold;                      /* stages mark to crimp */
+    } hold; /* stages mark to crimp */
     struct {
         float pole_m, pencil_m;
     } mark;
@@ -59,7 +60,7 @@ typedef struct view_tools {
         float seat_m, die_m, angle_rad, closing, stop_m;
         int row, redone;
         bool is_held, is_turning; /* by the pointer; about its end view instead of along the barrel */
-        double asked_s; /* until when a second press confirms the redo */
+        double asked_s;           /* until when a second press confirms the redo */
     } crimp;
     struct {
         float held_turns, back_to, in_turns, pull_n;
@@ -67,18 +68,16 @@ typedef struct view_tools {
         int row;
     } join;
     struct {
-        int step;          /* of a press: 0 = quarter turn, 1 = eighth, 2 = sixteenth */
-        float pin_rad;     /* the pin beyond its last action while it is swung by hand */
+        int step;      /* of a press: 0 = quarter turn, 1 = eighth, 2 = sixteenth */
+        float pin_rad; /* the pin beyond its last action while it is swung by hand */
         float mouse_x, mouse_y;
         bool is_swung, is_dial; /* the dial is taken instead of the pin */
     } tension;
     struct {
         int tool, gap, fault;
-        float ball_m;
         bool is_reporting;
     } check;
     struct {
-        float collar_m;
         int next_row; /* all collars at once: the next row to see to; row_count or more = none */
         int days;     /* which span is set on the dial */
     } over;
@@ -88,9 +87,9 @@ typedef struct view_tools {
 } view_tools;
 
 struct view_job {
-    int row;            /* chosen, from 0 */
-    job_stage stage;    /* shown */
-    bool follows;       /* the stage shown follows the expert's advice until the person chooses one */
+    int row;         /* chosen, from 0 */
+    job_stage stage; /* shown */
+    bool follows;    /* the stage shown follows the expert's advice until the person chooses one */
     view_hand hand;
     view_tools tools;
     view_drift drift;
@@ -98,44 +97,46 @@ struct view_job {
     double tone_hz[MECH_MAX_ROWS];   /* last tone heard, below 0 = none */
     double shown_n[MECH_MAX_ROWS];   /* tensions as drawn now, moving towards the state's */
     double from_n[MECH_MAX_ROWS];
-    double moved_s;                  /* ui time at which they began to move */
+    double moved_s; /* ui time at which they began to move */
     double former_n[VIEW_MAX_FORMER][MECH_MAX_ROWS];
     int former_count;
-    int plucked_row;                 /* hums until hum_until_s */
+    int plucked_row; /* hums until hum_until_s */
     double hum_until_s;
-    job_outcome last;                /* of the last action */
+    job_outcome last; /* of the last action */
     job_verb last_verb;
-    char message[TR_TEXT_CAP];       /* refusal or event in words, shown until the next action */
+    char message[TR_TEXT_CAP]; /* refusal or event in words, shown until the next action */
     bool message_is_bad;
-    double exaggeration;             /* 0 = by itself */
-    bool sheet_open, hint_open, leave_open, sign_open;
+    double exaggeration; /* 0 = by itself */
+    bool hint_open, leave_open, sign_open;
     float ladder_scroll;
-    int ladder_row;                  /* row that the ladder was last moved to */
-    bool is_begun;                   /* a frame was drawn: shown_n holds something */
-    double to_n[MECH_MAX_ROWS];      /* where shown_n is going */
-    int last_row;                    /* row of the last action, -1 none */
-    int former_row;                  /* row that was turned last, -1 none: another one starts a new trip */
+    int ladder_row;                          /* row that the ladder was last moved to */
+    bool is_begun;                           /* a frame was drawn: shown_n holds something */
+    double to_n[MECH_MAX_ROWS];              /* where shown_n is going */
+    int last_row;                            /* row of the last action, -1 none */
+    int former_row;                          /* row that was turned last, -1 none: another one starts a new trip */
     signed char gap_seen[MECH_MAX_ROWS + 1]; /* 0 not tried, 1 holds, -1 does not */
-    double pin_n_m;                  /* felt at the last turn, below 0 = no turn yet */
+    double pin_n_m;                          /* felt at the last turn, below 0 = no turn yet */
     int pin_row;
-    bool is_pluck_new;               /* heard, not yet drawn */
-    double humming_s;                /* ui time at which the hum began */
+    bool is_pluck_new; /* heard, not yet drawn */
+    double humming_s;  /* ui time at which the hum began */
     struct {
-        bool is_known, has_any;      /* known: for this state; any: something is left to do */
+        bool is_known, has_any; /* known: for this state; any: something is left to do */
         int64_t at_count;
         job_action action;
-        double aim_n[MECH_MAX_ROWS]; /* pull sheet: the reading for each row at its turn in this round, below 0 = none */
+        double
+            aim_n[MECH_MAX_ROWS]; /* pull sheet: the reading for each row at its turn in this round, below 0 = none */
     } advice;
 };
 
 /* A stage's frame: the close-up into picture, tools and buttons into tools; actions are added to said. */
-typedef void view_stage_frame(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
-                              view_job_said *said);
+typedef void view_stage_frame(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture,
+                              view_rect tools, view_job_said *said);
 
-view_stage_frame view_stage_read, view_stage_mark, view_stage_drill, view_stage_insert, view_stage_assemble, view_stage_cut,
-    view_stage_crimp, view_stage_join, view_stage_tension, view_stage_check, view_stage_over;
+view_stage_frame view_stage_read, view_stage_mark, view_stage_drill, view_stage_insert, view_stage_assemble,
+    view_stage_cut, view_stage_crimp, view_stage_join, view_stage_tension, view_stage_check, view_stage_over;
 
-/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c) ------------------------------------------------ */
+/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c)
+ * ------------------------------------------------ */
 
 /* Heights that the bars want. */
 float view__job_bar_height(const view_ui *ui);
@@ -156,7 +157,8 @@ view_stage_state view__stage_state(const view_job_model *model, job_stage stage)
 /* Brings job->advice up to date with the state; true when something is left to do. */
 bool view__job_advice(view_job *job, const view_job_model *model);
 /* The sentence for what an action asks, and the reason for it. */
-void view__job_advice_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out, size_t cap);
+void view__job_advice_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out,
+                           size_t cap);
 const char *view__job_advice_why(const view_ui *ui, const job_action *action);
 /* Chosen by the person: from now on the screen does not move by itself. */
 void view__job_choose(view_job *job, job_stage stage, int row);
@@ -165,12 +167,14 @@ void view__job_follow(view_job *job, const view_job_model *model, const job_acti
 
 /* What came of the last action in words. */
 typedef enum view_message { VIEW_NO_MESSAGE, VIEW_MESSAGE_GOOD, VIEW_MESSAGE_PLAIN, VIEW_MESSAGE_BAD } view_message;
-view_message view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out, size_t cap);
+view_message view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out,
+                               size_t cap);
 /* Moves what moves: tensions, the hum. */
 void view__job_move(view_ui *ui, view_job *job, const view_job_model *model);
 bool view__job_is_guided(const view_job_model *model);
 
-/* ---- tools ---------------------------------------------------------------------------------------------------------- */
+/* ---- tools ----------------------------------------------------------------------------------------------------------
+ */
 
 /* A column of controls that scrolls where it is too long. Each call takes the next place. */
 typedef struct view_bench {
@@ -186,12 +190,15 @@ bool view__bench_button(view_ui *ui, view_bench *bench, const char *word_key, ch
 int view__bench_pair(view_ui *ui, view_bench *bench, const char *const word_keys[2], const char letters[2]);
 bool view__bench_toggle(view_ui *ui, view_bench *bench, const char *word_key, bool *is_on);
 /* Label above where it does not fit beside the hands. */
-bool view__bench_stepper(view_ui *ui, view_bench *bench, const char *label, int least, int most, int *value, const char *text);
+bool view__bench_stepper(view_ui *ui, view_bench *bench, const char *label, int least, int most, int *value,
+                         const char *text);
 void view__bench_label(view_ui *ui, view_bench *bench, const char *text);
 
-/* ---- for the stages ------------------------------------------------------------------------------------------------- */
+/* ---- for the stages -------------------------------------------------------------------------------------------------
+ */
 
-/* Adds an action at the model's time; args in slot order. What does not fit in said is dropped (it cannot happen in one frame). */
+/* Adds an action at the model's time; args in slot order. What does not fit in said is dropped (it cannot happen in one
+ * frame). */
 void view_job_do(view_job_said *said, const view_job_model *model, job_verb verb, const double *args, int count);
 
 /* The pen that pictures draw with, from the ui and the model. */

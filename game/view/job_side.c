@@ -1,4 +1,5 @@
-/* The side of the job screen: the row ladder, and the card that says what now, why, what to beware of, and what came of it. */
+/* The side of the job screen: the row ladder, and the card that says what now, why, what to beware of, and what came of
+ * it. */
 #include "job_screen.h"
 
 #include <math.h>
@@ -6,7 +7,8 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- ladder --------------------------------------------------------------------------------------------------------- */
+/* ---- ladder ---------------------------------------------------------------------------------------------------------
+ */
 
 static void press_ladder(view_ui *ui, view_job *job, const view_ladder_hits *hits)
 {
@@ -52,7 +54,8 @@ void view__job_ladder(view_ui *ui, view_job *job, const view_job_model *model, v
     }
 }
 
-/* ---- card: parts ---------------------------------------------------------------------------------------------------- */
+/* ---- card: parts ----------------------------------------------------------------------------------------------------
+ */
 
 /* Where the card's text has come to; it only goes down. */
 typedef struct card {
@@ -85,7 +88,8 @@ static void strip(view_ui *ui, view_rect rect, view_icon icon, view_color ink, v
     const float side = 20.0F * ui->text_scale;
     view_fill_rect(ui->draw, rect, VIEW_RADIUS, ground);
     view_stroke_rect(ui->draw, rect, VIEW_RADIUS, 1.0F, view_fade(ink, 0.5F));
-    view_icon_draw(ui->draw, icon, rect.x + VIEW_GAP_3 + side / 2.0F, rect.y + VIEW_GAP_2 + view_line_of(ui, VIEW_BODY) / 2.0F, side, ink);
+    view_icon_draw(ui->draw, icon, rect.x + VIEW_GAP_3 + side / 2.0F,
+                   rect.y + VIEW_GAP_2 + view_line_of(ui, VIEW_BODY) / 2.0F, side, ink);
     view_rect words = view_inset_xy(rect, VIEW_GAP_3, VIEW_GAP_2);
     view_cut_left(&words, side + VIEW_GAP_2);
     view_paragraph(ui, words, VIEW_BODY, ui->theme->ink, text);
@@ -103,7 +107,8 @@ static bool card_button(view_ui *ui, card *at, const char *word_key, const view_
     return view_button_with(ui, view_cut_left(&line, width), view_word(ui, word_key), spec);
 }
 
-/* ---- card: what now ------------------------------------------------------------------------------------------------- */
+/* ---- card: what now -------------------------------------------------------------------------------------------------
+ */
 
 static bool is_elsewhere(const view_job *job)
 {
@@ -128,7 +133,8 @@ static void say_advice(view_ui *ui, view_job *job, const view_job_model *model, 
 {
     char text[TR_TEXT_CAP];
     if (!job->advice.has_any) {
-        card_text(ui, at, VIEW_STRONG, ui->theme->ink, view_word(ui, model->state->is_signed ? "what.signed" : "what.none"));
+        card_text(ui, at, VIEW_STRONG, ui->theme->ink,
+                  view_word(ui, model->state->is_signed ? "what.signed" : "what.none"));
         return;
     }
     view__job_advice_text(ui, model, &job->advice.action, text, sizeof text);
@@ -146,7 +152,8 @@ static void ask_for_hint(view_ui *ui, view_job *job, const view_job_model *model
         card_text(ui, at, VIEW_BODY, ui->theme->ink_soft, view__job_advice_why(ui, &job->advice.action));
         return;
     }
-    const view_button_spec spec = {.icon = VIEW_ICON_QUESTION, .key = 'I', .key_hint = "I", .tip = view_word(ui, "job.hint_tip")};
+    const view_button_spec spec = {
+        .icon = VIEW_ICON_QUESTION, .key = 'I', .key_hint = "I", .tip = view_word(ui, "job.hint_tip")};
     if (!model->state->is_signed && card_button(ui, at, "job.hint", &spec)) {
         view_job_do(said, model, JOB_DO_HINT, NULL, 0);
     }
@@ -170,7 +177,8 @@ static void say_what_now(view_ui *ui, view_job *job, const view_job_model *model
     }
 }
 
-/* ---- card: caution and readings ------------------------------------------------------------------------------------- */
+/* ---- card: caution and readings -------------------------------------------------------------------------------------
+ */
 
 /* The stages in which the work can hurt. */
 static void beware(view_ui *ui, const view_job *job, card *at)
@@ -186,7 +194,9 @@ static void beware(view_ui *ui, const view_job *job, card *at)
     /* a narrow card has no room for the words beside the sign */
     const float beside = at->room.w - view_width_of(ui, VIEW_STRONG, word) - 26.0F * ui->text_scale - 70.0F;
     if (beside < 150.0F * ui->text_scale) {
-        card_strip(ui, at, VIEW_ICON_WARNING, ui->theme->warn, ui->theme->warn_soft, text);
+        char both[TR_TEXT_CAP];
+        tr_format(both, sizeof both, "%s: %s", word, text);
+        card_strip(ui, at, VIEW_ICON_WARNING, ui->theme->warn, ui->theme->warn_soft, both);
         return;
     }
     const float height = view_banner_height(ui, at->room.w, word, text);
@@ -228,7 +238,8 @@ static void readings(view_ui *ui, const view_job *job, const view_job_model *mod
     }
 }
 
-/* ---- card ----------------------------------------------------------------------------------------------------------- */
+/* ---- card -----------------------------------------------------------------------------------------------------------
+ */
 
 static void card_title(view_ui *ui, const view_job *job, view_rect rect)
 {
@@ -266,8 +277,12 @@ void view__job_card(view_ui *ui, view_job *job, const view_job_model *model, vie
     const bool has_message = kind != VIEW_NO_MESSAGE;
     const view_theme *t = ui->theme;
     const view_color ink = kind == VIEW_MESSAGE_BAD ? t->bad : kind == VIEW_MESSAGE_GOOD ? t->good : t->accent;
-    const view_color ground = kind == VIEW_MESSAGE_BAD ? t->bad_soft : kind == VIEW_MESSAGE_GOOD ? t->good_soft : t->accent_soft;
-    const view_icon icon = kind == VIEW_MESSAGE_BAD ? VIEW_ICON_WARNING : kind == VIEW_MESSAGE_GOOD ? VIEW_ICON_CHECK : VIEW_ICON_EYE;
+    const view_color ground = kind == VIEW_MESSAGE_BAD    ? t->bad_soft
+                              : kind == VIEW_MESSAGE_GOOD ? t->good_soft
+                                                          : t->accent_soft;
+    const view_icon icon = kind == VIEW_MESSAGE_BAD    ? VIEW_ICON_WARNING
+                           : kind == VIEW_MESSAGE_GOOD ? VIEW_ICON_CHECK
+                                                       : VIEW_ICON_EYE;
     const float height = has_message ? strip_height(ui, room.w, message) : 0.0F;
     const bool is_pinned = has_message && height <= room.h * 0.5F;
     if (is_pinned) { /* at the foot of the card, where it does not push the rest about */

@@ -77,7 +77,9 @@ static void choose_by_bench(view_ui *ui, view_job *job, view_bench *bench)
 {
     const char *const studs[] = {view_word(ui, "do.assemble.anchor"), view_word(ui, "do.assemble.cable")};
     const char *const ends[] = {view_word(ui, "do.assemble.plain"), view_word(ui, "do.assemble.ring")};
+    view__bench_label(ui, bench, view_word(ui, "do.assemble.stud"));
     const int stud = view__bench_choice(ui, bench, view_word(ui, "do.assemble.stud"), studs, 2, stud_of(job), "12");
+    view__bench_label(ui, bench, view_word(ui, "do.assemble.end"));
     const int end = view__bench_choice(ui, bench, view_word(ui, "do.assemble.end"), ends, 2, end_of(job), "34");
     if (job->tools.hold.gesture == 0) {
         choose(job, stud, end);
@@ -105,19 +107,20 @@ static void pose(view_job *job, const job_row *row)
                                  .is_refused = job->tools.assemble.is_refused};
 }
 
-/* The end that is picked, marked on the picture. */
+/* The end that is picked, tinted behind the picture. */
 static void mark_end(view_ui *ui, const view_job *job, view_rect picture)
 {
     if (end_of(job) >= 0) {
-        view_rect half = view_split_x(view_inset(picture, 2.0F), 2, end_of(job), VIEW_GAP_2);
-        half = view_cut_bottom(&half, 4.0F);
-        view_fill_rect(ui->draw, half, 2.0F, ui->theme->accent);
+        const view_rect half = view_split_x(view_inset(picture, 2.0F), 2, end_of(job), VIEW_GAP_2);
+        view_fill_rect(ui->draw, half, VIEW_RADIUS, view_fade(ui->theme->accent_soft, 0.6F));
+        view_stroke_rect(ui->draw, half, VIEW_RADIUS, 1.5F, ui->theme->accent);
     }
 }
 
 void view_stage_assemble(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
+    view__keep_row(job);
     const job_row *row = &model->state->row[job->row];
     if (job->tools.assemble.row != job->row) {
         job->tools.assemble.row = job->row;
@@ -125,17 +128,17 @@ void view_stage_assemble(view_ui *ui, view_job *job, const view_job_model *model
         job->tools.assemble.is_refused = false;
     }
     pose(job, row);
-    view_closeup_assemble(&pen, picture, &model->what->setup, model->state, job->row, &job->hand, NULL);
     mark_end(ui, job, picture);
+    view_closeup_assemble(&pen, picture, &model->what->setup, model->state, job->row, &job->hand, NULL);
     const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.assemble.picture"));
     choose_by_picture(job, &touch, picture);
+    view_bench foot = view__foot(ui, &tools, 1);
     view_bench bench = view__bench_begin(ui, tools);
     choose_by_bench(ui, job, &bench);
+    view__bench_help(ui, &bench, "do.assemble.help");
+    view__bench_end(ui, &bench);
     const bool is_chosen = stud_of(job) >= 0 && end_of(job) >= 0;
     const char *why_not = is_chosen ? NULL : view_word(ui, "do.assemble.choose");
     const view__trigger what = {SCREW, "do.assemble.screw", 'W', true, why_not};
-    const view_hold hold = view__bench_trigger(ui, &bench, job, &touch, what);
-    view__bench_help(ui, &bench, "do.assemble.help");
-    view__bench_end(ui, &bench);
-    work(job, model, hold, said);
+    work(job, model, view__trigger_at(ui, view__bench_next(&foot, view_control_height(ui)), job, &touch, what), said);
 }

@@ -1,4 +1,5 @@
-/* Checking: the ball in a gap, the gauge, the crimp gauge, an eye along the post; faults are reported, rows brought up. */
+/* Checking: the ball in a gap, the gauge, the crimp gauge, an eye along the post; faults are reported, rows brought up.
+ */
 #include "job_screen.h"
 
 #include <math.h>
@@ -13,7 +14,11 @@ static void gap_name(const view_ui *ui, const view_job_model *model, int gap, ch
     tr_format(low, sizeof low, "%d", gap);
     tr_format(high, sizeof high, "%d", gap + 1);
     const char *const args[] = {low, high};
-    tr_lang_fill(ui->lang, gap == 0 ? "job.gap.deck" : gap == rows ? "job.gap.rail" : "job.gap.between", args, 2, out, cap);
+    tr_lang_fill(ui->lang,
+                 gap == 0      ? "job.gap.deck"
+                 : gap == rows ? "job.gap.rail"
+                               : "job.gap.between",
+                 args, 2, out, cap);
 }
 
 static void ball(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
@@ -31,7 +36,8 @@ static void ball(view_ui *ui, view_job *job, const view_job_model *model, view_b
         const view_theme *t = ui->theme;
         const view_rect line = view__bench_next(bench, view_line_of(ui, VIEW_CAPTION) + 6.0F);
         (void)view_tag(ui, line.x, line.y, seen > 0 ? VIEW_ICON_CHECK : VIEW_ICON_CROSS, seen > 0 ? t->good : t->bad,
-                       seen > 0 ? t->good_soft : t->bad_soft, view_word(ui, seen > 0 ? "job.gap.holds" : "job.gap.fails"));
+                       seen > 0 ? t->good_soft : t->bad_soft,
+                       view_word(ui, seen > 0 ? "job.gap.holds" : "job.gap.fails"));
     }
 }
 
@@ -44,7 +50,8 @@ static void gauge(view_ui *ui, const view_job *job, const view_job_model *model,
     }
 }
 
-static void crimp_gauge(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void crimp_gauge(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench,
+                        view_job_said *said)
 {
     if (view__bench_button(ui, bench, "job.check.crimp", 'R', VIEW_SECONDARY)) {
         view_job_do(said, model, JOB_DO_GAUGE_CRIMP, (const double[]){job->row}, 1);
@@ -56,7 +63,8 @@ static void instruments(view_ui *ui, view_job *job, const view_job_model *model,
 {
     const char *const tools[3] = {view_word(ui, "job.check.tool_ball"), view_word(ui, "job.check.tool_gauge"),
                                   view_word(ui, "job.check.tool_crimp")};
-    (void)view_segments(ui, view__bench_next(bench, view_control_height(ui)), "instrument", tools, 3, &job->tools.check.tool);
+    (void)view_segments(ui, view__bench_next(bench, view_control_height(ui)), "instrument", tools, 3,
+                        &job->tools.check.tool);
     switch (job->tools.check.tool) {
     case VIEW_CHECK_GAUGE:
         gauge(ui, job, model, bench, said);
@@ -89,7 +97,8 @@ static void take_out_by_key(view_ui *ui, view_job *job, const view_job_model *mo
     }
 }
 
-static void rest_of_bench(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void rest_of_bench(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench,
+                          view_job_said *said)
 {
     if (view__bench_button(ui, bench, "job.check.sight", 'S', VIEW_SECONDARY)) {
         view_job_do(said, model, JOB_DO_SIGHT, NULL, 0);
@@ -114,12 +123,14 @@ static void pose(view_ui *ui, view_job *job, const view_job_model *model)
     hand->ball_m = (double)view_anim(ui, view_id_of(ui, "ball"), (float)aim, 0.4F);
     hand->reading_n = job->reading_n[job->row];
     hand->press = hand->reading_n >= 0.0 ? 1.0 : 0.0;
-    const bool is_crimp_here = job->last_verb == JOB_DO_GAUGE_CRIMP && job->last_row == job->row && job->last.refusal == JOB_REFUSE_NONE;
+    const bool is_crimp_here =
+        job->last_verb == JOB_DO_GAUGE_CRIMP && job->last_row == job->row && job->last.refusal == JOB_REFUSE_NONE;
     hand->across_m = is_crimp_here ? job->last.value[0] : 0.0;
     hand->axis = 0;
 }
 
-void view_stage_check(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_check(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                      view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
     pose(ui, job, model);

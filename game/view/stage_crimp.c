@@ -192,11 +192,14 @@ static void squeeze(view_job *job, const view_job_model *model, view_hold hold, 
 
 /* ---- tools ---------------------------------------------------------------------------------------------------------- */
 
-static void set_here(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void set_here(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch, view_bench *bench,
+                     view_job_said *said)
 {
     const job_row *row = row_of(job, model);
     const bool has_news = has_crimper(row) && (is_moved(job, row) || is_turned(job, row));
-    if (view__bench_done(ui, bench, "do.crimp.set", 'E', has_news ? NULL : view_word(ui, "do.crimp.nothing_moved")) && has_news) {
+    const char *why_not = has_news ? NULL : view_word(ui, "do.crimp.nothing_moved");
+    const view_rect rect = view__bench_next(bench, view_control_height(ui));
+    if (view__done_at(ui, rect, "do.crimp.set", touch, why_not) && has_news) {
         say_place(job, model, said);
         say_turn(job, model, true, said);
     }
@@ -218,9 +221,12 @@ static void redo(view_ui *ui, view_job *job, const view_job_model *model, view_b
     ui->wants_frame = ui->wants_frame || is_asked || is_pressed;
 }
 
-static void seat_mark(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void seat_mark(view_ui *ui, const view_job *job, const view_job_model *model, view_rect rect, view_job_said *said)
 {
-    if (view__bench_button(ui, bench, "do.crimp.seat_mark", 'S', VIEW_SECONDARY)) {
+    view_button_spec spec = {.key = 'S', .key_hint = "S"};
+    const char *label = view_word(ui, "do.crimp.seat_mark");
+    spec.key_hint = view_button_width(ui, label, &spec) - 2.0F * VIEW_GAP_2 > rect.w ? NULL : spec.key_hint;
+    if (view_button_with(ui, rect, label, &spec)) {
         view_job_do(said, model, JOB_DO_SEAT_MARK, (const double[]){job->row}, 1);
     }
 }
@@ -245,11 +251,46 @@ static void pose(view_job *job, const job_row *row)
                                         .closing = (double)job->tools.crimp.closing};
 }
 
+static void push_at(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, const view__touch *touch, view_job_said *said)
+{
+    const view__trigger what = {PUSH, "do.crimp.push", 'U', !has_crimper(row_of(job, model)), NULL};
+    push(job, model, view__trigger_at(ui, rect, job, touch, what), said);
+}
+
+static void squeeze_at(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, const view__touch *touch,
+                       view_job_said *said)
+{
+    const view__trigger what = {SQUEEZE, "do.crimp.squeeze", 'Q', has_crimper(row_of(job, model)), NULL};
+    squeeze(job, model, view__trigger_at(ui, rect, job, touch, what), said);
+}
+
+/* The trigger that is next stands in the foot, the other one on the bench. */
+static void triggers_and_tools(view_ui *ui, view_job *job, const view_job_model *model, view_rect tools, const view__touch *touch,
+                               view_job_said *said)
+{
+    const job_row *row = row_of(job, model);
+    const bool is_in = has_crimper(row);
+    const char *const words[2] = {is_in ? "do.crimp.push" : "do.crimp.squeeze", "do.crimp.seat_mark"};
+    view_rect half[2];
+    view_bench foot = view__foot(ui, &tools, 1);
+    view_bench bench = view__bench_begin(ui, tools);
+    view__bench_halves(ui, &bench, words, half);
+    (is_in ? push_at : squeeze_at)(ui, job, model, half[0], touch, said);
+    seat_mark(ui, job, model, half[1], said);
+    turn_buttons(ui, job, row, &bench);
+    set_here(ui, job, model, touch, &bench, said);
+    redo(ui, job, model, &bench, said);
+    view__bench_help(ui, &bench, "do.crimp.help");
+    view__bench_end(ui, &bench);
+    (is_in ? squeeze_at : push_at)(ui, job, model, view__bench_next(&foot, view_control_height(ui)), touch, said);
+}
+
 void view_stage_crimp(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
-    const job_row *row = row_of(job, model);
     view_grip grip = {0};
+    view__keep_row(job);
+    const job_row *row = row_of(job, model);
     fit_to_row(job, model);
     pose(job, row);
     view_closeup_crimp(&pen, picture, &model->what->setup, model->state, job->row, &job->hand, &grip);
@@ -262,15 +303,5 @@ void view_stage_crimp(view_ui *ui, view_job *job, const view_job_model *model, v
         move_by_keys(ui, job, model, &touch);
     }
     touch.is_held = touch.is_held && !(is_in && touch.is_mouse); /* the pointer moves the crimper, the trigger squeezes it */
-    view_bench bench = view__bench_begin(ui, tools);
-    const view__trigger to_push = {PUSH, "do.crimp.push", 'U', !is_in, NULL};
-    push(job, model, view__bench_trigger(ui, &bench, job, &touch, to_push), said);
-    seat_mark(ui, job, model, &bench, said);
-    turn_buttons(ui, job, row, &bench);
-    set_here(ui, job, model, &bench, said);
-    const view__trigger to_squeeze = {SQUEEZE, "do.crimp.squeeze", 'Q', is_in, NULL};
-    squeeze(job, model, view__bench_trigger(ui, &bench, job, &touch, to_squeeze), said);
-    redo(ui, job, model, &bench, said);
-    view__bench_help(ui, &bench, "do.crimp.help");
-    view__bench_end(ui, &bench);
+    triggers_and_tools(ui, job, model, tools, &touch, said);
 }

@@ -205,12 +205,8 @@ static void pose(view_job *job, const job_state *state)
 }
 
 /* What Space and the picture mean: the next thing to do to this cable. */
-static int main_gesture(const view_job *job, const job_state *state)
+static int main_gesture(const job_row *row)
 {
-    const job_row *row = &state->row[job->row];
-    if (job->tools.hold.gesture != 0) {
-        return job->tools.hold.gesture;
-    }
     return row->pulled_n <= 0.0 ? PULL : !row->is_cable_marked ? PEN : JAWS;
 }
 
@@ -221,31 +217,71 @@ static job_state seen_state(const view_job *job, const job_state *state)
     return seen;
 }
 
-void view_stage_cut(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+/* What a frame of the stage works with. */
+typedef struct bench_of_cut {
+    view_ui *ui;
+    view_job *job;
+    const view_job_model *model;
+    view__touch touch;
+    view_grip grip;
+    int main;
+    view_job_said *said;
+} bench_of_cut;
+
+static const char *const trigger_words[] = {NULL, "do.cut.pull", "do.cut.mark", "do.cut.cut"};
+
+static void hand_at(const bench_of_cut *at, view_rect rect, int gesture)
 {
-    const view_pen pen = view_job_pen(ui, model);
-    view_grip grip = {0};
+    static const char letters[] = {0, 'W', 'M', 'X'};
+    const view__trigger what = {gesture, trigger_words[gesture], letters[gesture], gesture == at->main, NULL};
+    const view_hold hold = view__trigger_at(at->ui, rect, at->job, &at->touch, what);
+    if (gesture == PULL) {
+        pull(at->job, at->model, hold, at->said);
+    } else if (gesture == PEN) {
+        mark(at->job, at->model, &at->touch, &at->grip, hold, at->said);
+    } else {
+        cut(at->job, at->model, &at->touch, &at->grip, hold, at->said);
+    }
+}
+
+static void other_hands(const bench_of_cut *at, view_bench *bench)
+{
+    const int other[2] = {at->main == PULL ? PEN : PULL, at->main == JAWS ? PEN : JAWS};
+    const char *const words[2] = {trigger_words[other[0]], trigger_words[other[1]]};
+    view_rect rect[2];
+    view__bench_halves(at->ui, bench, words, rect);
+    hand_at(at, rect[0], other[0]);
+    hand_at(at, rect[1], other[1]);
+}
+
+static void fit_to_row(view_job *job)
+{
     if (job->tools.cut.row != job->row) {
         job->tools.cut.row = job->row;
         job->tools.cut.waited_s = -1.0F;
         job->tools.cut.closing = 0.0F;
     }
+}
+
+void view_stage_cut(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+{
+    const view_pen pen = view_job_pen(ui, model);
+    bench_of_cut at = {.ui = ui, .job = job, .model = model, .said = said};
+    view__keep_row(job);
+    fit_to_row(job);
     pose(job, model->state);
     const job_state seen = seen_state(job, model->state);
-    view_closeup_cut(&pen, picture, &model->what->setup, &seen, job->row, &job->hand, &grip);
-    const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.cut.picture"));
-    const int main = main_gesture(job, model->state);
+    view_closeup_cut(&pen, picture, &model->what->setup, &seen, job->row, &job->hand, &at.grip);
+    at.touch = view__touch_picture(ui, job, picture, view_word(ui, "do.cut.picture"));
+    at.main = main_gesture(&model->state->row[job->row]);
+    aim(ui, job, model->state, &at.touch, &at.grip);
+    view_bench foot = view__foot(ui, &tools, 1);
     view_bench bench = view__bench_begin(ui, tools);
     hang(ui, job, model, &bench, said);
     scale(ui, job, model, &bench);
-    const view__trigger to_pull = {PULL, "do.cut.pull", 'W', main == PULL, NULL};
-    pull(job, model, view__bench_trigger(ui, &bench, job, &touch, to_pull), said);
-    const view__trigger to_mark = {PEN, "do.cut.mark", 'M', main == PEN, NULL};
-    mark(job, model, &touch, &grip, view__bench_trigger(ui, &bench, job, &touch, to_mark), said);
     choose_cutter(ui, job, model, &bench, said);
-    aim(ui, job, model->state, &touch, &grip);
-    const view__trigger to_cut = {JAWS, "do.cut.cut", 'X', main == JAWS, NULL};
-    cut(job, model, &touch, &grip, view__bench_trigger(ui, &bench, job, &touch, to_cut), said);
+    other_hands(&at, &bench);
     view__bench_help(ui, &bench, "do.cut.help");
     view__bench_end(ui, &bench);
+    hand_at(&at, view__bench_next(&foot, view_control_height(ui)), at.main);
 }

@@ -216,16 +216,30 @@ static void pose(view_job *job, const job_state *state)
                               .flag_m = (double)job->tools.drill.flag_m};
 }
 
-static void clearing(view_ui *ui, view_job *job, const view__touch *touch, view_bench *bench)
+static void clearing(view_ui *ui, view_job *job, const view__touch *touch, view_rect rect)
 {
-    const bool is_pressed = view__bench_button(ui, bench, "do.drill.back", 'B', VIEW_SECONDARY);
+    const view_button_spec spec = {.key = 'B', .key_hint = "B"};
+    const bool is_pressed = view_button_with(ui, rect, view_word(ui, "do.drill.back"), &spec);
     const bool is_in = job->tools.drill.depth_m > -AWAY_M;
     job->tools.drill.is_backing = job->tools.drill.is_backing || ((is_pressed || touch->is_back) && is_in);
 }
 
+static void set_up(view_ui *ui, view_job *job, const view_job_model *model, view_rect tools, view_job_said *said)
+{
+    view_bench bench = view__bench_begin(ui, tools);
+    choose_bit(ui, job, model, &bench, said);
+    view__bench_speed(ui, &bench, model, &job->tools.drill.rpm);
+    set_flag(ui, job, model, &bench);
+    view__bench_help(ui, &bench, "do.drill.help");
+    view__bench_end(ui, &bench);
+}
+
 void view_stage_drill(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
 {
+    static const char *const ends[2] = {"do.drill.back", "do.drill.done"};
     const view_pen pen = view_job_pen(ui, model);
+    view_rect half[2];
+    view__keep_row(job);
     mind_row(job, model, said);
     pose(job, model->state);
     view_closeup_drill(&pen, picture, &model->what->setup, model->state, job->row, &job->hand, NULL);
@@ -233,17 +247,14 @@ void view_stage_drill(view_ui *ui, view_job *job, const view_job_model *model, v
         view__take_arrows(ui);
     }
     const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.drill.picture"));
-    view_bench bench = view__bench_begin(ui, tools);
-    choose_bit(ui, job, model, &bench, said);
-    view__bench_speed(ui, &bench, model, &job->tools.drill.rpm);
-    set_flag(ui, job, model, &bench);
+    view_bench foot = view__foot(ui, &tools, 2);
+    set_up(ui, job, model, tools, said);
     const view__trigger what = {TRIGGER, "do.drill.trigger", 'W', true, NULL};
-    const view_hold hold = view__bench_trigger(ui, &bench, job, &touch, what);
-    clearing(ui, job, &touch, &bench);
+    const view_hold hold = view__trigger_at(ui, view__bench_next(&foot, view_control_height(ui)), job, &touch, what);
+    view__bench_halves(ui, &foot, ends, half);
+    clearing(ui, job, &touch, half[0]);
     const char *why_not = job->tools.drill.is_begun ? NULL : view_word(ui, "do.drill.not_begun");
-    const bool is_done = view__bench_done(ui, &bench, "do.drill.done", 'E', why_not);
-    view__bench_help(ui, &bench, "do.drill.help");
-    view__bench_end(ui, &bench);
+    const bool is_done = view__done_at(ui, half[1], "do.drill.done", &touch, why_not);
     work(ui, job, model, &touch, hold, said);
     if (is_done && job->tools.drill.is_begun) {
         finish(job, model, said);

@@ -22,6 +22,13 @@ static bool is_covered(const view_job *job)
     return job->leave_open || job->sign_open || job->tools.check.is_reporting;
 }
 
+void view__keep_row(view_job *job)
+{
+    if (job->tools.hold.gesture != 0 && job->tools.hold.stage == (int)job->stage) {
+        job->row = job->tools.hold.row;
+    }
+}
+
 static bool is_all_let_go(const view_ui *ui)
 {
     const view_input *in = ui->input;
@@ -67,7 +74,7 @@ view__touch view__touch_picture(view_ui *ui, view_job *job, view_rect picture, c
 {
     const view_react react = view_place(ui, picture, label, NULL);
     const view_input *in = ui->input;
-    view__touch touch = {.at = {in->mouse_x, in->mouse_y}, .dt_s = in->dt_s};
+    view__touch touch = {.id = react.id, .at = {in->mouse_x, in->mouse_y}, .dt_s = in->dt_s};
     see(ui, job);
     if (react.shows_ring) {
         view_ring(ui, view_inset(picture, 2.0F), VIEW_RADIUS);
@@ -104,9 +111,9 @@ static view_hold press(view_ui *ui, view_rect rect, view__trigger what)
     return view_hold_button(ui, rect, label, &spec);
 }
 
-view_hold view__bench_trigger(view_ui *ui, view_bench *bench, view_job *job, const view__touch *touch, view__trigger what)
+view_hold view__trigger_at(view_ui *ui, view_rect rect, view_job *job, const view__touch *touch, view__trigger what)
 {
-    const view_hold held = press(ui, view__bench_next(bench, view_control_height(ui)), what);
+    const view_hold held = press(ui, rect, what);
     const bool is_letter = !is_covered(job) && ui->input->held[(unsigned char)what.letter] && ui->input->mods == 0;
     bool is_down = held.is_down || is_letter || (what.is_main && touch->is_held);
     is_down = is_down && what.why_not == NULL;
@@ -166,13 +173,28 @@ void view__lean_step(view_job *job, const view__touch *touch, view__lean how, fl
 
 /* ---- bench ---------------------------------------------------------------------------------------------------------- */
 
+/* What a button needs for its words alone. */
+static float least_width(const view_ui *ui, const char *word)
+{
+    return view_button_width(ui, word, NULL) - 2.0F * VIEW_GAP_2;
+}
+
+/* The chosen one: a heavier edge and a tick in its corner. */
+static void tick(view_ui *ui, view_rect rect)
+{
+    const float size = 13.0F;
+    view_stroke_rect(ui->draw, view_inset(rect, 1.0F), VIEW_RADIUS, 2.0F, ui->theme->accent);
+    const view_point at = {rect.x + rect.w - 5.0F, rect.y + 5.0F};
+    view_fill_circle(ui->draw, at.x, at.y, size * 0.5F, ui->theme->accent);
+    view_icon_draw(ui->draw, VIEW_ICON_CHECK, at.x, at.y, size * 0.8F, ui->theme->accent_ink);
+}
+
 /* How many buttons of a choice fit side by side. */
 static int choice_columns(const view_ui *ui, float width, const char *const words[], int count)
 {
     float widest = 0.0F;
     for (int i = 0; i < count; i++) {
-        const view_button_spec spec = {.key_hint = "1"};
-        widest = fmaxf(widest, view_button_width(ui, words[i], &spec));
+        widest = fmaxf(widest, least_width(ui, words[i]));
     }
     int columns = count;
     while (columns > 1 && ((width - (float)(columns - 1) * VIEW_GAP_1) / (float)columns < widest)) {
@@ -183,8 +205,6 @@ static int choice_columns(const view_ui *ui, float width, const char *const word
 
 int view__bench_choice(view_ui *ui, view_bench *bench, const char *label, const char *const words[], int count, int chosen, const char *letters)
 {
-    view__bench_label(ui, bench, label);
-    bench->column.y -= VIEW_GAP_1;
     const int columns = choice_columns(ui, bench->column.area.w, words, count);
     view_rect line = {0};
     int pressed = -1;
@@ -194,32 +214,52 @@ int view__bench_choice(view_ui *ui, view_bench *bench, const char *label, const 
             line = view__bench_next(bench, view_control_height(ui));
         }
         const char hint[2] = {letters[i], '\0'};
-        const view_button_spec spec = {.look = VIEW_SECONDARY,
-                                       .icon = i == chosen ? VIEW_ICON_CHECK : VIEW_ICON_NONE,
-                                       .key = letters[i],
-                                       .key_hint = i == chosen ? NULL : hint};
         const view_rect rect = view_split_x(line, columns, i % columns, VIEW_GAP_1);
+        view_button_spec spec = {.key = letters[i], .key_hint = hint};
+        if (view_button_width(ui, words[i], &spec) - 2.0F * VIEW_GAP_2 > rect.w) {
+            spec.key_hint = NULL;
+        }
         view_push(ui, "choice", i);
         pressed = view_button_with(ui, rect, words[i], &spec) ? i : pressed;
         view_pop(ui);
         if (i == chosen) {
-            view_stroke_rect(ui->draw, view_inset(rect, 1.0F), VIEW_RADIUS, 2.0F, ui->theme->accent);
+            tick(ui, rect);
         }
     }
     view_pop(ui);
     return pressed;
 }
 
-bool view__bench_done(view_ui *ui, view_bench *bench, const char *word_key, char letter, const char *why_not)
+bool view__done_at(view_ui *ui, view_rect rect, const char *word_key, const view__touch *touch, const char *why_not)
 {
-    const view_rect rect = view__bench_next(bench, view_control_height(ui));
     const char *label = view_word(ui, word_key);
-    view_button_spec spec = {.key = VIEW_KEY_ENTER, .key_hint = view_word(ui, "do.enter"), .why_not = why_not};
+    view_button_spec spec = {.key = 'E', .key_hint = "E", .why_not = why_not};
     if (view_button_width(ui, label, &spec) - 2.0F * VIEW_GAP_2 > rect.w) {
         spec.key_hint = NULL;
     }
     const bool is_pressed = view_button_with(ui, rect, label, &spec);
-    return is_pressed || (view_shortcut(ui, letter) && why_not == NULL);
+    const bool is_free = ui->focus == 0 || ui->focus == touch->id || !ui->keyboard_used;
+    return is_pressed || (is_free && why_not == NULL && view_shortcut(ui, VIEW_KEY_ENTER));
+}
+
+view_bench view__foot(view_ui *ui, view_rect *tools, int lines)
+{
+    const float height = (float)lines * (view_control_height(ui) + VIEW_GAP_2);
+    view_rect foot = view_cut_bottom(tools, height);
+    view_cut_top(&foot, VIEW_GAP_2);
+    view_cut_bottom(tools, VIEW_GAP_1);
+    return (view_bench){.port = foot, .column = view_column(foot, VIEW_GAP_2)};
+}
+
+void view__bench_halves(view_ui *ui, view_bench *bench, const char *const word_keys[2], view_rect rect[2])
+{
+    const float height = view_control_height(ui);
+    const float half = (bench->column.area.w - VIEW_GAP_2) / 2.0F;
+    const float widest = fmaxf(least_width(ui, view_word(ui, word_keys[0])), least_width(ui, view_word(ui, word_keys[1])));
+    const view_rect both = view__bench_next(bench, height);
+    for (int i = 0; i < 2; i++) {
+        rect[i] = widest <= half ? view_split_x(both, 2, i, VIEW_GAP_2) : i == 0 ? both : view__bench_next(bench, height);
+    }
 }
 
 void view__bench_speed(view_ui *ui, view_bench *bench, const view_job_model *model, float *rpm)

@@ -6,6 +6,7 @@
 
 /* What the person does with the picture in this frame. */
 typedef struct view__touch {
+    view_id id;
     bool is_mouse;      /* the left button holds the picture */
     bool is_held;       /* ... or Space does, while the picture has the focus */
     bool is_back;       /* the right button was pressed on it */
@@ -18,7 +19,10 @@ typedef struct view__touch {
 /* Makes the picture a thing to hold. Gives a gesture up when the row or the stage has changed under it. */
 view__touch view__touch_picture(view_ui *ui, view_job *job, view_rect picture, const char *label);
 
-/* A trigger of the bench. gesture is its number in the stage, from 1. With is_main, Space and the picture work it too. */
+/* First of all in a frame: while a hand holds something, the row stays, although the screen would follow the advice to another. */
+void view__keep_row(view_job *job);
+
+/* A trigger. gesture is its number in the stage, from 1. With is_main, Space and the picture work it too. */
 typedef struct view__trigger {
     int gesture;
     const char *word_key;
@@ -26,7 +30,12 @@ typedef struct view__trigger {
     bool is_main;
     const char *why_not;
 } view__trigger;
-view_hold view__bench_trigger(view_ui *ui, view_bench *bench, view_job *job, const view__touch *touch, view__trigger what);
+view_hold view__trigger_at(view_ui *ui, view_rect rect, view_job *job, const view__touch *touch, view__trigger what);
+
+/* The lower part of the tools, which does not scroll: what the hand does again and again. */
+view_bench view__foot(view_ui *ui, view_rect *tools, int lines);
+/* Places for two controls side by side, one under the other where their words do not fit. */
+void view__bench_halves(view_ui *ui, view_bench *bench, const char *const word_keys[2], view_rect rect[2]);
 
 /* The gesture has come to its end while it is still held: nothing more happens until everything is let go. */
 void view__let_go(view_job *job);
@@ -52,10 +61,11 @@ typedef struct view__lean {
 } view__lean;
 void view__lean_step(view_job *job, const view__touch *touch, view__lean how, float *pitch, float *yaw);
 
-/* Choice among few with none chosen at first: buttons that fit side by side or one under the other. Returns the one pressed, else -1. */
+/* Choice among few with none chosen at first: buttons side by side or one under the other. The label names them
+ * and is not drawn. Returns the one pressed, else -1. */
 int view__bench_choice(view_ui *ui, view_bench *bench, const char *label, const char *const words[], int count, int chosen, const char *letters);
-/* Enter or its letter ends the work in hand. */
-bool view__bench_done(view_ui *ui, view_bench *bench, const char *word_key, char letter, const char *why_not);
+/* A button that E, and Enter where no other control has the focus, press. */
+bool view__done_at(view_ui *ui, view_rect rect, const char *word_key, const view__touch *touch, const char *why_not);
 /* Speed of a drill or driver; Page Up and Page Down work it from anywhere. */
 void view__bench_speed(view_ui *ui, view_bench *bench, const view_job_model *model, float *rpm);
 /* A small line of help below the tools. */

@@ -116,6 +116,7 @@ static void pose(view_job *job, const view_job_model *model)
 void view_stage_insert(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
+    view__keep_row(job);
     mind_row(job, model, said);
     pose(job, model);
     view_closeup_insert(&pen, picture, &model->what->setup, model->state, job->row, &job->hand, NULL);
@@ -123,14 +124,15 @@ void view_stage_insert(view_ui *ui, view_job *job, const view_job_model *model, 
         view__take_arrows(ui);
     }
     const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.insert.picture"));
+    view_bench foot = view__foot(ui, &tools, 2);
     view_bench bench = view__bench_begin(ui, tools);
     view__bench_speed(ui, &bench, model, &job->tools.insert.rpm);
-    const view__trigger what = {TRIGGER, "do.insert.trigger", 'W', true, NULL};
-    const view_hold hold = view__bench_trigger(ui, &bench, job, &touch, what);
-    const char *why_not = job->tools.insert.is_begun ? NULL : view_word(ui, "do.insert.not_begun");
-    const bool is_done = view__bench_done(ui, &bench, "do.insert.done", 'E', why_not);
     view__bench_help(ui, &bench, "do.insert.help");
     view__bench_end(ui, &bench);
+    const view__trigger what = {TRIGGER, "do.insert.trigger", 'W', true, NULL};
+    const view_hold hold = view__trigger_at(ui, view__bench_next(&foot, view_control_height(ui)), job, &touch, what);
+    const char *why_not = job->tools.insert.is_begun ? NULL : view_word(ui, "do.insert.not_begun");
+    const bool is_done = view__done_at(ui, view__bench_next(&foot, view_control_height(ui)), "do.insert.done", &touch, why_not);
     work(ui, job, model, &touch, hold, said);
     if (is_done && job->tools.insert.is_begun) {
         finish(job, model, said);

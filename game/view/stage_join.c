@@ -1,4 +1,5 @@
-/* Joining: the cable stud out of the body, the body backed off, the stud of the crimped cable drawn in, and the row hand tight. */
+/* Joining: the cable stud out of the body, the body backed off, the stud of the crimped cable drawn in, and the row
+ * hand tight. */
 #include "job_screen.h"
 
 #include <math.h>
@@ -39,7 +40,8 @@ static void back_off(view_ui *ui, view_job *job, const view_job_model *model, vi
     float *left = &job->tools.join.back_to;
     const view_range range = {0.0F, ceilf((float)model->state->row[job->row].engaged.anchor_turns) + 4.0F, 0.5F};
     tr_format(text, sizeof text, "%g", (double)*left);
-    (void)view_slider(ui, view__bench_next(bench, view_slider_height(ui)), view_word(ui, "job.join.leave"), range, left, text);
+    (void)view_slider(ui, view__bench_next(bench, view_slider_height(ui)), view_word(ui, "job.join.leave"), range, left,
+                      text);
     if (view__bench_button(ui, bench, "job.join.back_off", 'B', VIEW_SECONDARY)) {
         view_job_do(said, model, JOB_DO_BACK_OFF, (const double[]){job->row, (double)*left}, 2);
     }
@@ -65,7 +67,8 @@ static void thread_in(view_ui *ui, view_job *job, const view_job_model *model, v
         job->tools.join.in_turns = fminf(fmaxf(job->tools.join.in_turns + step, 1.0F), 60.0F);
     }
     if (view__bench_button(ui, bench, "job.join.thread_in", 'T', VIEW_SECONDARY)) {
-        view_job_do(said, model, JOB_DO_THREAD_IN, (const double[]){job->row, floor((double)job->tools.join.in_turns)}, 2);
+        view_job_do(said, model, JOB_DO_THREAD_IN, (const double[]){job->row, floor((double)job->tools.join.in_turns)},
+                    2);
         job->tools.join.is_ready = false;
     }
 }
@@ -74,8 +77,8 @@ static void hand_tight(view_ui *ui, view_job *job, const view_job_model *model, 
 {
     char text[48];
     view_job_quantity(model, (double)job->tools.join.pull_n, TR_DIM_FORCE, text);
-    (void)view_slider(ui, view__bench_next(bench, view_slider_height(ui)), view_word(ui, "job.join.pull"), PULL, &job->tools.join.pull_n,
-                      text);
+    (void)view_slider(ui, view__bench_next(bench, view_slider_height(ui)), view_word(ui, "job.join.pull"), PULL,
+                      &job->tools.join.pull_n, text);
     if (view__bench_button(ui, bench, "job.join.hand_tight", 'H', VIEW_SECONDARY)) {
         view_job_do(said, model, JOB_DO_HAND_TIGHT, (const double[]){job->row, (double)job->tools.join.pull_n}, 2);
     }
@@ -99,7 +102,8 @@ static void pose(view_job *job, const job_row *row)
     hand->effort_n_m = hand->has_effort ? job->pin_n_m : 0.0;
 }
 
-void view_stage_join(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_join(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                     view_job_said *said)
 {
     const job_row *row = &model->state->row[job->row];
     const view_pen pen = view_job_pen(ui, model);

@@ -40,7 +40,7 @@ static void hold_pole(view_ui *ui, view_job *job, const view_job_model *model, v
                       const view_grip *grip, view_job_said *said)
 {
     const view__trigger what = {POLE, "do.mark.pole", 'F', !model->state->is_pole_set, NULL};
-    const view_hold hold = view__bench_trigger(ui, bench, job, touch, what);
+    const view_hold hold = view__trigger_at(ui, view__bench_next(bench, view_control_height(ui)), job, touch, what);
     if (hold.has_begun) {
         begin(job, 0.0F);
     } else if (hold.is_down) {
@@ -64,7 +64,7 @@ static void hold_pencil(view_ui *ui, view_job *job, const view_job_model *model,
 {
     const char *why_not = model->state->is_pole_set ? NULL : view_word(ui, "do.mark.no_pole");
     const view__trigger what = {PENCIL, "do.mark.pencil", 'M', model->state->is_pole_set, why_not};
-    const view_hold hold = view__bench_trigger(ui, bench, job, touch, what);
+    const view_hold hold = view__trigger_at(ui, view__bench_next(bench, view_control_height(ui)), job, touch, what);
     if (hold.has_begun) {
         begin(job, pencil_start(touch, grip));
     } else if (hold.is_down) {
@@ -102,6 +102,7 @@ void view_stage_mark(view_ui *ui, view_job *job, const view_job_model *model, vi
 {
     const view_pen pen = view_job_pen(ui, model);
     view_grip grip = {0};
+    view__keep_row(job);
     pose(job, model->state);
     const job_state seen = seen_state(job, model->state);
     view_closeup_mark(&pen, picture, &model->what->setup, &seen, job->row, &job->hand, &grip);

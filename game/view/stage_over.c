@@ -59,26 +59,31 @@ static void pose(view_ui *ui, view_job *job, const view_job_model *model)
     job->hand.over.collar_m = (double)gap;
 }
 
-static void wipe_and_sign(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void wipe_and_sign(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench,
+                          view_job_said *said)
 {
-    if (view__bench_button(ui, bench, model->state->is_wiped ? "job.over.wiped" : "job.over.wipe", 'W', VIEW_SECONDARY)) {
+    if (view__bench_button(ui, bench, model->state->is_wiped ? "job.over.wiped" : "job.over.wipe", 'W',
+                           VIEW_SECONDARY)) {
         view_job_do(said, model, JOB_DO_WIPE, NULL, 0);
     }
     days(ui, job, model, bench, said);
-    if (model->state->is_signed) {
-        said->debrief = view__bench_button(ui, bench, "job.debrief", '\0', VIEW_PRIMARY) || said->debrief;
-    } else if (view__bench_button(ui, bench, "job.over.sign", 'S', VIEW_PRIMARY)) {
+    if (view__bench_button(ui, bench, "job.over.sign", 'S', VIEW_PRIMARY)) {
         job->sign_open = true;
     }
 }
 
-void view_stage_over(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_over(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                     view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
     pose(ui, job, model);
     view_closeup(&pen, picture, JOB_STAGE_HAND_OVER, &model->what->setup, model->state, job->row, &job->hand, NULL);
     view_bench bench = view__bench_begin(ui, tools);
-    collars(ui, job, model, &bench, said);
-    wipe_and_sign(ui, job, model, &bench, said);
+    if (model->state->is_signed) { /* nothing can be changed any more; the card leads on to the debrief */
+        view__bench_label(ui, &bench, view_word(ui, "refuse.signed"));
+    } else {
+        collars(ui, job, model, &bench, said);
+        wipe_and_sign(ui, job, model, &bench, said);
+    }
     view__bench_end(ui, &bench);
 }

@@ -5,7 +5,8 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- the sheet ------------------------------------------------------------------------------------------------------ */
+/* ---- the sheet ------------------------------------------------------------------------------------------------------
+ */
 
 typedef struct paper {
     view_ui *ui;
@@ -20,7 +21,8 @@ static void say(paper *sheet, view_type type, view_color ink, const char *text)
     sheet->y += view_paragraph(sheet->ui, rect, type, ink, text) + VIEW_GAP_1;
 }
 
-/* "Target .......... 200 lbf": the words at the left, the value in a column of its own, below one another where it is narrow. */
+/* "Target .......... 200 lbf": the words at the left, the value in a column of its own, below one another where it is
+ * narrow. */
 static void entry(paper *sheet, const char *word_key, const char *value)
 {
     view_ui *ui = sheet->ui;
@@ -117,7 +119,8 @@ static void target_entry(paper *sheet)
 
 static void order_entries(paper *sheet)
 {
-    static const char *const rules[] = {"order.middle_out", "order.top_down", "order.bottom_up", "order.outside_in", "order.list"};
+    static const char *const rules[] = {"order.middle_out", "order.top_down", "order.bottom_up", "order.outside_in",
+                                        "order.list"};
     const job_setup *setup = &sheet->model->what->setup;
     char text[TR_TEXT_CAP];
     tr_copy(text, sizeof text, view_word(sheet->ui, rules[setup->order_rule]));
@@ -159,7 +162,8 @@ static void sheet_text(paper *sheet)
     say(sheet, VIEW_BODY, t->ink_soft, scenario_title_in(&what->place, code));
     say(sheet, VIEW_BODY, t->ink, scenario_story_in(&what->story, code));
     sheet->y += VIEW_GAP_2;
-    view_hairline(sheet->ui, sheet->room.x, sheet->room.y + sheet->y, sheet->room.x + sheet->room.w, sheet->room.y + sheet->y);
+    view_hairline(sheet->ui, sheet->room.x, sheet->room.y + sheet->y, sheet->room.x + sheet->room.w,
+                  sheet->room.y + sheet->y);
     sheet->y += VIEW_GAP_2;
     rows_entry(sheet);
     heights_entry(sheet);
@@ -199,7 +203,9 @@ static void folded_sheet(view_ui *ui, const view_job_model *model, view_rect rec
     view_shadow(ui, sheet, 2.0F, 6.0F);
     view_fill_rect(ui->draw, sheet, 2.0F, view_mix(ui->theme->panel, ui->theme->page, 0.35F));
     view_stroke_rect(ui->draw, sheet, 2.0F, 1.0F, ui->theme->panel_edge);
-    const view_point fold[3] = {{sheet.x + sheet.w - 26.0F, sheet.y}, {sheet.x + sheet.w, sheet.y + 26.0F}, {sheet.x + sheet.w - 26.0F, sheet.y + 26.0F}};
+    const view_point fold[3] = {{sheet.x + sheet.w - 26.0F, sheet.y},
+                                {sheet.x + sheet.w, sheet.y + 26.0F},
+                                {sheet.x + sheet.w - 26.0F, sheet.y + 26.0F}};
     view_fill_poly(ui->draw, fold, 3, ui->theme->inset);
     view_stroke_line(ui->draw, fold[0].x, fold[0].y, fold[1].x, fold[1].y, 1.0F, ui->theme->panel_edge);
     const float width = fminf(view_button_width(ui, label, &spec), sheet.w - 2.0F * VIEW_GAP_2);
@@ -208,7 +214,8 @@ static void folded_sheet(view_ui *ui, const view_job_model *model, view_rect rec
     }
 }
 
-/* ---- the questions -------------------------------------------------------------------------------------------------- */
+/* ---- the questions --------------------------------------------------------------------------------------------------
+ */
 
 static void bit_name(const view_job_model *model, int bit, char out[48])
 {
@@ -243,7 +250,8 @@ static void choose_number(view_ui *ui, view_job *job, const view_job_model *mode
     const int least = question == 1 ? 1 : 0;
     *answer = *answer < least ? least : *answer;
     tr_format(text, sizeof text, "%d", *answer);
-    (void)view__bench_stepper(ui, bench, view_word(ui, question == 1 ? "job.row" : "job.rows"), least, rows, answer, text);
+    (void)view__bench_stepper(ui, bench, view_word(ui, question == 1 ? "job.row" : "job.rows"), least, rows, answer,
+                              text);
 }
 
 static bool is_right(const job_setup *setup, int question, int answer)
@@ -252,7 +260,8 @@ static bool is_right(const job_setup *setup, int question, int answer)
     if (question == 0) {
         return answer == setup->right_bit;
     }
-    return question == 1 ? setup->order_count > 0 && answer == setup->order[0] + 1 : answer == own_rows(setup, rows, sizeof rows);
+    return question == 1 ? setup->order_count > 0 && answer == setup->order[0] + 1
+                         : answer == own_rows(setup, rows, sizeof rows);
 }
 
 /* What was answered; guided mode says whether it is right. */
@@ -282,7 +291,8 @@ static void given(view_ui *ui, const view_job_model *model, view_bench *bench, i
                    right ? t->good_soft : t->bad_soft, text);
 }
 
-static void ask(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, int question, view_job_said *said)
+static void ask(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, int question,
+                view_job_said *said)
 {
     static const char *const questions[] = {"job.question.bit", "job.question.first", "job.question.rows"};
     view_push(ui, "question", question);
@@ -300,7 +310,8 @@ static void ask(view_ui *ui, view_job *job, const view_job_model *model, view_be
     view_pop(ui);
 }
 
-void view_stage_read(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_read(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                     view_job_said *said)
 {
     if (!model->state->is_sheet_open) {
         folded_sheet(ui, model, picture, said);

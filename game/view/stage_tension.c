@@ -1,5 +1,5 @@
-/* Tensioning: the turning pin swung by hand or by key, the pliers, the pluck and the gauge. The body turns live: every quarter turn
- * is an action, so that the other rows sink while this one rises. */
+/* Tensioning: the turning pin swung by hand or by key, the pliers, the pluck and the gauge. The body turns live: every
+ * quarter turn is an action, so that the other rows sink while this one rises. */
 #include "job_screen.h"
 
 #include <math.h>
@@ -19,7 +19,8 @@ static void turn(const view_job *job, const view_job_model *model, double turns,
     view_job_do(said, model, JOB_DO_TURN_BODY, (const double[]){job->row, turns}, 2);
 }
 
-/* ---- swinging the pin by mouse -------------------------------------------------------------------------------------- */
+/* ---- swinging the pin by mouse --------------------------------------------------------------------------------------
+ */
 
 /* How hard the last turn was, as a share of what a hand can do: the pin lags behind the pointer by it. */
 static float heaviness(const view_job *job, const view_job_model *model)
@@ -36,7 +37,8 @@ static float swing_step(const view_ui *ui, const view_job *job, const view_job_m
     const float y = ui->input->mouse_y;
     const float heavy = heaviness(job, model);
     if (job->tools.tension.is_dial) {
-        const float before = atan2f(job->tools.tension.mouse_y - grip->pivot.y, job->tools.tension.mouse_x - grip->pivot.x);
+        const float before =
+            atan2f(job->tools.tension.mouse_y - grip->pivot.y, job->tools.tension.mouse_x - grip->pivot.x);
         float by = atan2f(y - grip->pivot.y, x - grip->pivot.x) - before;
         by += by > 3.14159265F ? -6.2831853F : by < -3.14159265F ? 6.2831853F : 0.0F;
         return by / (1.0F + heavy);
@@ -65,7 +67,8 @@ static void let_go(view_job *job, const view_job_model *model, view_job_said *sa
     job->tools.tension.is_swung = false;
 }
 
-static void swing(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, const view_grip *grip, view_job_said *said)
+static void swing(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, const view_grip *grip,
+                  view_job_said *said)
 {
     const view_react react = view_place(ui, picture, view_word(ui, "job.pin"), NULL);
     const bool is_held = react.is_down && ui->input->down[VIEW_MOUSE_LEFT] && !ui->keyboard_used;
@@ -88,7 +91,8 @@ static void swing(view_ui *ui, view_job *job, const view_job_model *model, view_
     ui->wants_frame = ui->wants_frame || is_held;
 }
 
-/* ---- keys ----------------------------------------------------------------------------------------------------------- */
+/* ---- keys -----------------------------------------------------------------------------------------------------------
+ */
 
 static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model *model, view_job_said *said)
 {
@@ -104,9 +108,11 @@ static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model 
     }
 }
 
-/* ---- tools ---------------------------------------------------------------------------------------------------------- */
+/* ---- tools ----------------------------------------------------------------------------------------------------------
+ */
 
-static void pliers(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void pliers(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench,
+                   view_job_said *said)
 {
     bool is_on = model->state->row[job->row].has_pliers;
     const bool is_switched = view__bench_toggle(ui, bench, "job.tension.pliers", &is_on);
@@ -116,7 +122,8 @@ static void pliers(view_ui *ui, const view_job *job, const view_job_model *model
     }
 }
 
-static void turn_buttons(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void turn_buttons(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench,
+                         view_job_said *said)
 {
     static const char *const steps[] = {"1/4", "1/8", "1/16"};
     static const char *const words[2] = {"job.tension.looser", "job.tension.tighter"};
@@ -129,7 +136,8 @@ static void turn_buttons(view_ui *ui, view_job *job, const view_job_model *model
     (void)view_segments(ui, line, label, steps, 3, &job->tools.tension.step);
     const int pressed = view__bench_pair(ui, bench, words, (const char[2]){0});
     if (pressed != 0) {
-        turn(job, model, pressed == 2 ? step_turns[job->tools.tension.step] : -step_turns[job->tools.tension.step], said);
+        turn(job, model, pressed == 2 ? step_turns[job->tools.tension.step] : -step_turns[job->tools.tension.step],
+             said);
     }
 }
 
@@ -139,7 +147,8 @@ static void aim_bar(view_ui *ui, const view_job *job, const view_job_model *mode
     const job_setup *setup = &model->what->setup;
     const view_theme *t = ui->theme;
     const double aim_n = job->advice.aim_n[job->row];
-    const double reach_n = fmax(1.5 * setup->target_n, 1.05 * setup->row_limit_n < 2.2 * setup->target_n ? 1.05 * setup->row_limit_n : 0.0);
+    const double reach_n = fmax(1.5 * setup->target_n,
+                                1.05 * setup->row_limit_n < 2.2 * setup->target_n ? 1.05 * setup->row_limit_n : 0.0);
     char text[48];
     char line[128];
     view_job_quantity(model, aim_n >= 0.0 ? aim_n : setup->target_n, TR_DIM_FORCE, text);
@@ -164,7 +173,8 @@ static void aim_bar(view_ui *ui, const view_job *job, const view_job_model *mode
     }
 }
 
-static void listening(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void listening(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench,
+                      view_job_said *said)
 {
     static const char *const words[2] = {"job.pluck", "job.gauge"};
     const int pressed = view__bench_pair(ui, bench, words, "KJ");
@@ -195,7 +205,8 @@ static view_hand as_seen(const view_job *job)
     return hand;
 }
 
-void view_stage_tension(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_tension(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                        view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
     view_grip grip = {0};

@@ -157,6 +157,7 @@ static void driving(void **unused)
     job_start(&setup, &state);
     refused(&setup, NOT_DRILLED, DRIVE_INSERT, 0, 0, 0, 0);
     refused(&setup, NOT_DRIVEN, COLLAR, 0);
+    refused(&setup, NOT_DRIVEN, HANG_CABLE, 0);
     prepare_hole(&setup, 1, 0.030);
     refused(&setup, NO_SPEED, DRIVE_INSERT, 0, 0, 0, 0);
     done(&setup, SET_DRIVER_SPEED, 300);

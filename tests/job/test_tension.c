@@ -59,7 +59,7 @@ static void faults_change_the_fitting_and_not_the_tension(void **unused)
     const double wet_n = state.row[3].grip.ultimate_n;
     setup.fault_count = 3;
     job_start(&setup, &state);
-    assert_near(wet_n, 0.7 * state.row[3].grip.ultimate_n, 1e-9); /* NDS 2018 11.3.3 */
+    assert_near(wet_n, 0.7 * state.row[3].grip.ultimate_n, 1e-9); /* NDS 2018 Table 11.3.3 (from memory) */
 }
 
 static void a_crimp_that_cannot_hold_has_slipped_before(void **unused)

@@ -1,5 +1,5 @@
-/* A job screen on the desk: a real scenario brought to a stage by the expert, frames drawn from made-up input. For the picture sheet
- * and the tests of the job screen. */
+/* A job screen on the desk: a real scenario brought to a stage by the expert, frames drawn from made-up input. For the
+ * picture sheet and the tests of the job screen. */
 #ifndef TESTS_JOB_DESK_H
 #define TESTS_JOB_DESK_H
 

@@ -28,13 +28,15 @@ static void shoot(job_desk *desk, view_fonts *fonts, const look *at, const char 
         job_desk_frame(desk, false);
     }
     tr_format(path, sizeof path, "%s/%s.png", folder, name);
-    if (view_shot(desk->draw, fonts, at->width, at->height, at->scale, desk->ui.theme->page, path, why, sizeof why) != TR_OK) {
+    if (view_shot(desk->draw, fonts, at->width, at->height, at->scale, desk->ui.theme->page, path, why, sizeof why) !=
+        TR_OK) {
         (void)fprintf(stderr, "%s: %s\n", path, why);
         exit(2);
     }
 }
 
-static void one(view_fonts *fonts, const char *folder, const char *only, const look *at, const char *code, job_mode mode, int stage)
+static void one(view_fonts *fonts, const char *folder, const char *only, const look *at, const char *code,
+                job_mode mode, int stage)
 {
     static const char *const modes[] = {"guided", "practice", "assessment"};
     static job_desk desk;
@@ -47,7 +49,10 @@ static void one(view_fonts *fonts, const char *folder, const char *only, const l
     desk.metrics = view_fonts_metrics(fonts);
     job_desk_ready(&desk);
     job_desk_frame(&desk, false);
-    const int more = stage == JOB_STAGE_TENSION ? 14 : stage == JOB_STAGE_HAND_OVER ? 3 : stage == JOB_STAGE_CUT ? 2 : 1;
+    const int more = stage == JOB_STAGE_TENSION     ? 14
+                     : stage == JOB_STAGE_HAND_OVER ? 3
+                     : stage == JOB_STAGE_CUT       ? 2
+                                                    : 1;
     if (stage == JOB_STAGE_READ) {
         (void)job_desk_bring_to(&desk, JOB_STAGE_READ, 2);
     } else {
@@ -58,6 +63,42 @@ static void one(view_fonts *fonts, const char *folder, const char *only, const l
     view_job_show(desk.job, (job_stage)stage, has_next ? job_action_row(&next) : -1);
     shoot(&desk, fonts, at, folder, name);
     job_desk_close(&desk);
+}
+
+/* What opens over the screen, and what it says. */
+static void extras(view_fonts *fonts, const char *folder, const char *only, const look *at, const char *code)
+{
+    static job_desk desk;
+    static const char *const names[] = {"hint", "refusal", "fault", "sign", "leave", "signed", "contrast"};
+    for (int i = 0; i < 7; i++) {
+        char name[128];
+        tr_format(name, sizeof name, "extra_%s_%s_%s", names[i], code, at->name);
+        if (only != NULL && strstr(name, only) == NULL) {
+            continue;
+        }
+        job_desk_open(&desk, "left-half-done", JOB_PRACTICE, code);
+        desk.metrics = view_fonts_metrics(fonts);
+        job_desk_ready(&desk);
+        job_desk_frame(&desk, false);
+        (void)job_desk_bring_to(&desk, i == 5 ? JOB_STAGE_HAND_OVER : JOB_STAGE_TENSION, i == 5 ? 4 : 8);
+        view_job_show(desk.job,
+                      i == 2             ? JOB_STAGE_CHECK
+                      : i == 3 || i == 5 ? JOB_STAGE_HAND_OVER
+                                         : JOB_STAGE_TENSION,
+                      -1);
+        const job_verb verb = i == 0 ? JOB_DO_HINT : i == 1 ? JOB_DO_HANG_CABLE : i == 5 ? JOB_DO_SIGN : JOB_DO_GAUGE;
+        const job_action action = job_make(verb, desk.state.now_ms, (const double[]){6.0, 1.0},
+                                           verb == JOB_DO_GAUGE || verb == JOB_DO_HANG_CABLE ? 1 : 0);
+        (void)job_desk_do(&desk, &action);
+        desk.job->tools.check.is_reporting = i == 2;
+        desk.job->sign_open = i == 3;
+        desk.job->leave_open = i == 4;
+        desk.prefs.theme = i == 6 ? VIEW_THEME_CONTRAST : VIEW_THEME_DAY;
+        desk.prefs.left_handed = i == 6;
+        shoot(&desk, fonts, at, folder, name);
+        desk.prefs = (view_prefs){0};
+        job_desk_close(&desk);
+    }
 }
 
 int main(int argc, char **argv)
@@ -74,6 +115,8 @@ int main(int argc, char **argv)
     }
     const char *only = argc > 2 ? argv[2] : NULL;
     for (size_t at = 0; at < sizeof looks / sizeof looks[0]; at++) {
+        extras(fonts, argv[1], only, &looks[at], "en");
+        extras(fonts, argv[1], only, &looks[at], "es");
         for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
             for (int mode = JOB_GUIDED; mode <= JOB_ASSESSMENT; mode++) {
                 one(fonts, argv[1], only, &looks[at], "en", (job_mode)mode, stage);

@@ -1,5 +1,5 @@
-/* The job screen under made-up hands: every control by mouse alone and by keyboard alone says the right action; and no text of it is cut
- * or lies over another, in both languages, at every size. */
+/* The job screen under made-up hands: every control by mouse alone and by keyboard alone says the right action; and no
+ * text of it is cut or lies over another, in both languages, at every size. */
 #include "near.h"
 
 #include "draw_list.h"
@@ -32,9 +32,11 @@ static void open_at(job_desk *desk, const char *scenario_name, job_mode mode, jo
     job_desk_frame(desk, false);
 }
 
-/* ---- hands ---------------------------------------------------------------------------------------------------------- */
+/* ---- hands ----------------------------------------------------------------------------------------------------------
+ */
 
-/* Where a text stands on the screen; the last one drawn counts, so that a dialog's button is found before what it covers. */
+/* Where a text stands on the screen; the last one drawn counts, so that a dialog's button is found before what it
+ * covers. */
 static bool find_text(const job_desk *desk, const char *text, float *x, float *y)
 {
     const view_draw *draw = desk->draw;
@@ -107,7 +109,8 @@ static void expect(const view_job_said *said, job_verb verb)
     }
 }
 
-/* ---- by mouse ------------------------------------------------------------------------------------------------------- */
+/* ---- by mouse -------------------------------------------------------------------------------------------------------
+ */
 
 typedef struct press_case {
     job_stage stage;
@@ -302,7 +305,93 @@ static void rows_and_stages_are_chosen_by_mouse(void **context)
     job_desk_close(&desk);
 }
 
-/* ---- by keyboard ---------------------------------------------------------------------------------------------------- */
+static void a_gap_is_chosen_in_the_run_while_the_ball_is_in_hand(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    view_job_said said;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_CHECK, 0);
+    const int row = desk.job->row;
+    float low_x = 0.0F;
+    float low_y = 0.0F;
+    float high_x = 0.0F;
+    float high_y = 0.0F;
+    /* the numbers at the near post were drawn before the ladder's: the first ones found from the front */
+    const view_draw *draw = desk.draw;
+    for (size_t i = draw->commands; i-- > 0;) {
+        const view__command *c = &draw->command[i];
+        if (c->op == VIEW__TEXT && strcmp(&draw->text[c->first], "4") == 0) {
+            low_x = c->rect.x;
+            low_y = c->rect.y;
+        } else if (c->op == VIEW__TEXT && strcmp(&draw->text[c->first], "5") == 0) {
+            high_x = c->rect.x;
+            high_y = c->rect.y;
+        }
+    }
+    assert_near((double)low_x, (double)high_x, 1.0);
+    click(&desk, 400.0F, 0.5F * (low_y + high_y) - 4.0F, &said);
+    assert_int_equal(desk.job->tools.check.gap, 4);
+    assert_int_equal(desk.job->row, row);
+    desk.job->tools.check.tool = VIEW_CHECK_GAUGE;
+    click(&desk, 400.0F, low_y - 4.0F, &said);
+    assert_int_equal(desk.job->row, 3);
+    assert_int_equal(said.action_count, 0);
+    job_desk_close(&desk);
+}
+
+static void holding_turns_the_body_on(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    float x = 0.0F;
+    float y = 0.0F;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_JOIN, 1);
+    assert_true(find_text(&desk, tr_word(desk.lang, "job.join.turn"), &x, &y));
+    for (int frame = 0; frame < 123; frame++) {
+        mouse(&desk, x, y, frame >= 1 && frame < 121);
+        job_desk_frame(&desk, false);
+        assert_int_equal(desk.said.action_count, 0);
+    }
+    /* two seconds at three turns a second, from one turn on */
+    assert_near((double)desk.job->tools.join.in_turns, 7.0, 0.2);
+    press_key(&desk, 'T', 0);
+    expect(&desk.said, JOB_DO_THREAD_IN);
+    assert_true(desk.said.action[0].arg[JOB_THREAD_IN_TURNS] >= 6.0);
+    job_desk_close(&desk);
+}
+
+static void the_bars_move_to_where_the_rows_are(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_GUIDED, JOB_STAGE_TENSION, 6);
+    for (int i = 0; i < 60; i++) {
+        press_key(&desk, VIEW_KEY_NONE, 0);
+    }
+    const int row = desk.job->row;
+    const double before = desk.job->shown_n[row];
+    assert_near(before, desk.state.rows.tension_n[row], 1e-9);
+    press_key(&desk, VIEW_KEY_RIGHT, 0);
+    expect(&desk.said, JOB_DO_TURN_BODY);
+    const job_action turn = desk.said.action[0];
+    (void)job_desk_do(&desk, &turn);
+    for (int i = 0; i < 6; i++) {
+        press_key(&desk, VIEW_KEY_NONE, 0);
+    }
+    const double after = desk.state.rows.tension_n[row];
+    assert_true(after > before + 1.0);
+    assert_true(desk.job->shown_n[row] > before && desk.job->shown_n[row] < after);
+    assert_true(desk.ui.wants_frame);
+    for (int i = 0; i < 60; i++) {
+        press_key(&desk, VIEW_KEY_NONE, 0);
+    }
+    assert_near(desk.job->shown_n[row], after, 1e-9);
+    assert_false(desk.ui.wants_frame);
+    job_desk_close(&desk);
+}
+
+/* ---- by keyboard ----------------------------------------------------------------------------------------------------
+ */
 
 typedef struct key_case {
     job_stage stage;
@@ -356,7 +445,8 @@ static void each_key_says_its_action(void **context)
     }
 }
 
-/* Tab goes through the whole screen; Enter on each stop gathers what can be said without a mouse and without letters. */
+/* Tab goes through the whole screen; Enter on each stop gathers what can be said without a mouse and without letters.
+ */
 static uint64_t sweep(job_desk *desk)
 {
     uint64_t verbs = 0;
@@ -430,7 +520,8 @@ static void undo_is_for_guided_mode_only(void **context)
     job_desk_close(&desk);
 }
 
-/* ---- what the screen tells ------------------------------------------------------------------------------------------ */
+/* ---- what the screen tells ------------------------------------------------------------------------------------------
+ */
 
 static bool shows(const job_desk *desk, const char *part)
 {
@@ -495,7 +586,8 @@ static void the_screen_follows_in_guided_mode_but_not_the_pin(void **context)
     job_desk_close(&desk);
 }
 
-/* ---- text ----------------------------------------------------------------------------------------------------------- */
+/* ---- text -----------------------------------------------------------------------------------------------------------
+ */
 
 typedef struct placed {
     float x0, y0, x1, y1;
@@ -508,19 +600,23 @@ static view_rect meet(view_rect a, view_rect b)
 {
     const float x0 = fmaxf(a.x, b.x);
     const float y0 = fmaxf(a.y, b.y);
-    return (view_rect){x0, y0, fmaxf(0.0F, fminf(a.x + a.w, b.x + b.w) - x0), fmaxf(0.0F, fminf(a.y + a.h, b.y + b.h) - y0)};
+    return (view_rect){x0, y0, fmaxf(0.0F, fminf(a.x + a.w, b.x + b.w) - x0),
+                       fmaxf(0.0F, fminf(a.y + a.h, b.y + b.h) - y0)};
 }
 
 static placed place_of(const job_desk *desk, const view__command *c)
 {
     const char *text = &desk->draw->text[c->first];
     const float width = view_text_width(&desk->metrics, c->font, text);
-    const float x = c->align == VIEW_LEFT ? c->rect.x : c->align == VIEW_RIGHT ? c->rect.x - width : c->rect.x - width / 2.0F;
+    const float x = c->align == VIEW_LEFT    ? c->rect.x
+                    : c->align == VIEW_RIGHT ? c->rect.x - width
+                                             : c->rect.x - width / 2.0F;
     /* x-height and above: the room that letters really fill */
     return (placed){x, c->rect.y - 0.62F * c->font.size, x + width, c->rect.y + 0.05F * c->font.size, text};
 }
 
-/* Gathers what is seen; text cut off at the sides by its panel is a fault at once, above and below it is scrolled away. */
+/* Gathers what is seen; text cut off at the sides by its panel is a fault at once, above and below it is scrolled away.
+ */
 static size_t gather(const job_desk *desk, placed out[MAX_TEXTS], int *cut)
 {
     view_rect clip[MAX_CLIPS] = {{0.0F, 0.0F, desk->input.width, desk->input.height}};
@@ -561,7 +657,8 @@ static int count_overlaps(const placed text[], size_t count)
             const float w = fminf(text[i].x1, text[j].x1) - fmaxf(text[i].x0, text[j].x0);
             const float h = fminf(text[i].y1, text[j].y1) - fmaxf(text[i].y0, text[j].y0);
             if (w > 1.0F && h > 1.0F) {
-                print_error("\"%s\" lies over \"%s\" at %.0f, %.0f\n", text[j].text, text[i].text, (double)text[j].x0, (double)text[j].y0);
+                print_error("\"%s\" lies over \"%s\" at %.0f, %.0f\n", text[j].text, text[i].text, (double)text[j].x0,
+                            (double)text[j].y0);
                 overlaps++;
             }
         }
@@ -578,7 +675,8 @@ static int faults_of_text(job_desk *desk)
     return cut + count_overlaps(texts, count);
 }
 
-static int try_text(view_fonts *fonts, const char *code, job_mode mode, int stage, float width, float height, float text)
+static int try_text(view_fonts *fonts, const char *code, job_mode mode, int stage, float width, float height,
+                    float text)
 {
     static job_desk desk;
     job_desk_open(&desk, mode == JOB_GUIDED ? "soft-porch" : "left-half-done", mode, code);
@@ -599,8 +697,8 @@ static int try_text(view_fonts *fonts, const char *code, job_mode mode, int stag
     }
     const int faults = faults_of_text(&desk);
     if (faults > 0) {
-        print_error("  in %s %s %.0f x %.0f, text %.0f %%, mode %d\n", job_stage_name((job_stage)stage), code, (double)width, (double)height,
-                    (double)text * 100.0, (int)mode);
+        print_error("  in %s %s %.0f x %.0f, text %.0f %%, mode %d\n", job_stage_name((job_stage)stage), code,
+                    (double)width, (double)height, (double)text * 100.0, (int)mode);
     }
     job_desk_close(&desk);
     return faults;
@@ -620,7 +718,8 @@ static void no_text_is_cut_or_covered(void **context)
         for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
             for (int lang = 0; lang < 2; lang++) {
                 const job_mode mode = (stage + lang) % 2 == 0 ? JOB_GUIDED : JOB_PRACTICE;
-                faults += try_text(fonts, lang == 0 ? "en" : "es", mode, stage, sizes[size][0], sizes[size][1], sizes[size][2]);
+                faults += try_text(fonts, lang == 0 ? "en" : "es", mode, stage, sizes[size][0], sizes[size][1],
+                                   sizes[size][2]);
             }
         }
     }
@@ -639,6 +738,9 @@ int main(void)
         cmocka_unit_test(signing_asks_first),
         cmocka_unit_test(all_collars_are_an_action_each),
         cmocka_unit_test(rows_and_stages_are_chosen_by_mouse),
+        cmocka_unit_test(a_gap_is_chosen_in_the_run_while_the_ball_is_in_hand),
+        cmocka_unit_test(holding_turns_the_body_on),
+        cmocka_unit_test(the_bars_move_to_where_the_rows_are),
         cmocka_unit_test(each_key_says_its_action),
         cmocka_unit_test(each_action_can_be_reached_by_tab_and_enter),
         cmocka_unit_test(rows_and_stages_are_chosen_by_keys),
