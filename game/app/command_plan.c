@@ -2,7 +2,6 @@
  */
 #include "commands.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -28,30 +27,6 @@ typedef struct plan_work {
     int weakest_gap;
 } plan_work;
 
-/* Push that forces the gauge ball through a gap at the sheet's end: gap 0 is deck to row 1, gap n top row to rail. */
-static double gap_push(const plan_work *work, int gap)
-{
-    const job_setup *setup = &work->scenario->setup;
-    const mech_structure *made = &work->run.made_of;
-    const double *tension = work->sheet.end.tension_n;
-    const int n = made->row_count;
-    double bay = 0.0;
-    for (int i = 0; i < made->bay_count; i++) {
-        bay = made->bay_m[i] > bay ? made->bay_m[i] : bay;
-    }
-    mech_opening opening;
-    if (gap == 0 || gap == n) {
-        const double spacing = gap == 0 ? made->row_height_m[0] : made->rail.height_m - made->row_height_m[n - 1];
-        opening = mech_ball_opening_edge(setup->ball_m, made->strand.diameter_m, spacing, bay,
-                                         tension[gap == 0 ? 0 : n - 1], made->strand.ea_n);
-    } else {
-        opening = mech_ball_opening(setup->ball_m, made->strand.diameter_m,
-                                    made->row_height_m[gap] - made->row_height_m[gap - 1], bay, tension[gap - 1],
-                                    tension[gap], made->strand.ea_n);
-    }
-    return opening.is_open ? 0.0 : opening.push_n;
-}
-
 static void check_fittings(plan_work *work)
 {
     const job_setup *setup = &work->scenario->setup;
@@ -61,15 +36,7 @@ static void check_fittings(plan_work *work)
     work->crimp_n = setup->structure.strand.breaking_n * setup->crimp.efficiency;
     mech_run_loads(&work->run, &work->sheet.end, &work->loads);
     work->use = mech_post_utilisation(&work->run, &work->loads, setup->limits);
-    work->weakest_push_n = (double)INFINITY;
-    const int last = setup->structure.rail.is_fitted ? setup->structure.row_count : setup->structure.row_count - 1;
-    for (int gap = 0; gap <= last; gap++) {
-        const double push = gap_push(work, gap);
-        if (push < work->weakest_push_n) {
-            work->weakest_push_n = push;
-            work->weakest_gap = gap;
-        }
-    }
+    work->weakest_push_n = app_weakest_gap(setup, work->sheet.end.tension_n, &work->weakest_gap);
 }
 
 static double turns_of(const plan_work *work, double take_up_m)
@@ -256,6 +223,9 @@ int app_plan(const app_context *context)
 {
     int code = APP_EXIT_FINE;
     char why[TR_TEXT_CAP];
+    if (context->options->compare) {
+        return app_compare(context);
+    }
     app_scenario *found = app_one_scenario(context, &code);
     plan_work *work = calloc(1, sizeof *work);
     if (found == NULL || work == NULL) {

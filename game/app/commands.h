@@ -20,6 +20,9 @@ int app_check(const app_context *context);
 int app_solve(const app_context *context);
 int app_plan(const app_context *context);
 int app_replay(const app_context *context);
+/* plan --compare */
+int app_compare(const app_context *context);
+int app_fit(const app_context *context);
 
 /* ---- shared by the verbs --------------------------------------------------------------------------------------------
  */
@@ -29,6 +32,9 @@ void app_print_diags(const char *file, const tr_diags *diags, FILE *out);
 
 /* The units to show: as asked for, else the scenario's. */
 tr_system app_system(const app_context *context, const scenario *what);
+
+/* Loads a scenario; NULL when it could not (already said on stderr). */
+app_scenario *app_scenario_of(const app_context *context, const char *path);
 
 /* Loads the one scenario that a verb works on; NULL when it could not (already said on stderr; *code is the exit code).
  */
@@ -47,6 +53,10 @@ const char *app_quantity(double si, tr_dim dim, tr_system system, char out[48]);
 struct cJSON;
 /* Prints a JSON value and frees it; the exit code is APP_EXIT_USAGE when memory ran out. */
 int app_print_json(struct cJSON *json, int code);
+
+/* Push that forces the gauge ball through the weakest gap of rows at these tensions, and the gap: 0 is deck to row 1,
+ * row_count the top row to the rail. */
+double app_weakest_gap(const job_setup *setup, const double tension_n[], int *gap);
 
 /* Rows outside tolerance, as a share of target: writes low[] and high[], returns how many of all strung rows are
  * within. */

@@ -1,6 +1,7 @@
 /* What the verbs of the command line share. */
 #include "commands.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -32,6 +33,21 @@ tr_system app_system(const app_context *context, const scenario *what)
     return context->options->has_system ? context->options->system : what->units;
 }
 
+app_scenario *app_scenario_of(const app_context *context, const char *path)
+{
+    app_scenario *found = NULL;
+    tr_diags *diags = calloc(1, sizeof *diags);
+    if (diags == NULL) {
+        (void)fprintf(stderr, "tautrow: not enough memory\n");
+        return NULL;
+    }
+    if (app_scenario_load(path, context->catalogue, false, &found, diags) != TR_OK) {
+        app_print_diags(path, diags, stderr);
+    }
+    free(diags);
+    return found;
+}
+
 app_scenario *app_one_scenario(const app_context *context, int *code)
 {
     *code = APP_EXIT_USAGE;
@@ -39,19 +55,8 @@ app_scenario *app_one_scenario(const app_context *context, int *code)
         (void)fprintf(stderr, "tautrow: %s\n", tr_word(context->lang, "cli.one_scenario"));
         return NULL;
     }
-    app_scenario *found = NULL;
-    tr_diags *diags = calloc(1, sizeof *diags);
-    if (diags == NULL) {
-        (void)fprintf(stderr, "tautrow: not enough memory\n");
-        return NULL;
-    }
-    const char *path = context->options->files[0];
-    if (app_scenario_load(path, context->catalogue, false, &found, diags) == TR_OK) {
-        *code = APP_EXIT_FINE;
-    } else {
-        app_print_diags(path, diags, stderr);
-    }
-    free(diags);
+    app_scenario *found = app_scenario_of(context, context->options->files[0]);
+    *code = found == NULL ? APP_EXIT_USAGE : APP_EXIT_FINE;
     return found;
 }
 
@@ -130,4 +135,40 @@ app_verdict app_judge(const mech_rows *rows, int row_count, double target_n, dou
         }
     }
     return verdict;
+}
+
+static double gap_push(const job_setup *setup, const double tension_n[], int gap)
+{
+    const mech_structure *made = &setup->structure;
+    const int n = made->row_count;
+    double bay_m = 0.0;
+    for (int i = 0; i < made->bay_count; i++) {
+        bay_m = fmax(bay_m, made->bay_m[i]);
+    }
+    mech_opening opening;
+    if (gap == 0 || gap == n) {
+        const double spacing_m = gap == 0 ? made->row_height_m[0] : made->rail.height_m - made->row_height_m[n - 1];
+        opening = mech_ball_opening_edge(setup->ball_m, made->strand.diameter_m, spacing_m, bay_m,
+                                         tension_n[gap == 0 ? 0 : n - 1], made->strand.ea_n);
+    } else {
+        opening = mech_ball_opening(setup->ball_m, made->strand.diameter_m,
+                                    made->row_height_m[gap] - made->row_height_m[gap - 1], bay_m, tension_n[gap - 1],
+                                    tension_n[gap], made->strand.ea_n);
+    }
+    return opening.is_open ? 0.0 : opening.push_n;
+}
+
+double app_weakest_gap(const job_setup *setup, const double tension_n[], int *gap)
+{
+    const int n = setup->structure.row_count;
+    const int last = setup->structure.rail.is_fitted ? n : n - 1;
+    double weakest_n = (double)INFINITY;
+    for (int i = 0; i <= last; i++) {
+        const double push_n = gap_push(setup, tension_n, i);
+        if (push_n < weakest_n) {
+            weakest_n = push_n;
+            *gap = i;
+        }
+    }
+    return weakest_n;
 }

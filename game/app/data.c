@@ -162,6 +162,12 @@ tr_lang *app_lang_load(const char *folder, const char *code, char *why, size_t w
     return lang;
 }
 
+const char *app_fonts_folder(void)
+{
+    const char *named = getenv("TAUTROW_FONTS");
+    return named != NULL && *named != '\0' ? named : NULL;
+}
+
 scenario_catalogue *app_catalogue_load(const char *folder, tr_diags *diags)
 {
     char path[APP_PATH_CAP];

@@ -25,6 +25,9 @@ tr_lang *app_lang_load(const char *folder, const char *code, char *why, size_t w
 /* The language that the environment asks for: "es" for LC_ALL, LC_MESSAGES or LANG starting so, else "en". */
 const char *app_lang_wanted(void);
 
+/* $TAUTROW_FONTS: the one folder to look for fonts in, NULL = the usual places. */
+const char *app_fonts_folder(void);
+
 /* The built-in catalogue. NULL with findings in diags on failure. */
 scenario_catalogue *app_catalogue_load(const char *folder, tr_diags *diags);
 

@@ -59,7 +59,10 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
     if (context->options->trainee != NULL) {
         (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, context->options->trainee);
     }
-    if (view_fonts_open(NULL, 0, &desk->fonts, why, why_cap) != TR_OK) {
+    const char *folder = app_fonts_folder();
+    const tr_result found = folder == NULL ? view_fonts_open(NULL, 0, &desk->fonts, why, why_cap)
+                                           : view_fonts_open_only(&folder, 1, &desk->fonts, why, why_cap);
+    if (found != TR_OK) {
         return false;
     }
     desk->draw = view_draw_open();

@@ -26,6 +26,8 @@ static int run_verb(const app_context *context)
         return app_plan(context);
     case APP_REPLAY:
         return app_replay(context);
+    case APP_FIT:
+        return app_fit(context);
     case APP_WINDOW:
     case APP_VERBS:
     default:

@@ -15,7 +15,8 @@ enum {
     ON_SOLVE = 1 << APP_SOLVE,
     ON_PLAN = 1 << APP_PLAN,
     ON_REPLAY = 1 << APP_REPLAY,
-    ON_ALL = ON_WINDOW | ON_CHECK | ON_SOLVE | ON_PLAN | ON_REPLAY,
+    ON_FIT = 1 << APP_FIT,
+    ON_ALL = ON_WINDOW | ON_CHECK | ON_SOLVE | ON_PLAN | ON_REPLAY | ON_FIT,
     ON_VERBS = ON_ALL & ~ON_WINDOW
 };
 
@@ -41,7 +42,13 @@ typedef enum option_id {
     OPT_TRAINEE,
     OPT_RESUME,
     OPT_TARGETS,
-    OPT_TEXT
+    OPT_TEXT,
+    OPT_COMPARE,
+    OPT_WRITE,
+    OPT_FORCE,
+    OPT_LEAVE_OUT,
+    OPT_HOLD,
+    OPT_SCATTER
 } option_id;
 
 typedef struct option_row {
@@ -65,6 +72,12 @@ static const option_row table[] = {
     {"target", "FORCE", optional_argument, OPT_TARGET, ON_SOLVE | ON_PLAN},
     {"once", NULL, no_argument, OPT_ONCE, ON_PLAN},
     {"lines", NULL, no_argument, OPT_LINES, ON_PLAN},
+    {"compare", NULL, no_argument, OPT_COMPARE, ON_PLAN},
+    {"write", "FILE", required_argument, OPT_WRITE, ON_FIT},
+    {"force", NULL, no_argument, OPT_FORCE, ON_FIT},
+    {"hold", "base|joint|strand", required_argument, OPT_HOLD, ON_FIT},
+    {"scatter", "PERCENT", required_argument, OPT_SCATTER, ON_FIT},
+    {"leave-out", "N", required_argument, OPT_LEAVE_OUT, ON_FIT},
     {"scale", "FACTOR", required_argument, OPT_SCALE, ON_WINDOW},
     {"text", "PERCENT", required_argument, OPT_TEXT, ON_WINDOW},
     {"size", "WxH", required_argument, OPT_SIZE, ON_WINDOW},
@@ -79,7 +92,7 @@ static const option_row table[] = {
 };
 enum { TABLE_ROWS = sizeof table / sizeof *table };
 
-static const char *const verb_names[APP_VERBS] = {"", "check", "solve", "plan", "replay"};
+static const char *const verb_names[APP_VERBS] = {"", "check", "solve", "plan", "replay", "fit"};
 
 static bool read_number(const char *text, double least, double most, double *out)
 {
@@ -173,6 +186,35 @@ static bool take_verb(app_options *out, int id, const char *value)
     }
 }
 
+static bool take_fit(app_options *out, int id, const char *value)
+{
+    static const char *const values[] = {"base", "joint", "strand"};
+    char why[TR_TEXT_CAP];
+    double number = 0.0;
+    switch (id) {
+    case OPT_COMPARE:
+        out->compare = true;
+        return true;
+    case OPT_WRITE:
+        out->write = value;
+        return *value != '\0';
+    case OPT_FORCE:
+        out->force = true;
+        return true;
+    case OPT_HOLD:
+        for (int i = 0; i < APP_HOLDS; i++) {
+            out->hold[i] = out->hold[i] || strcmp(value, values[i]) == 0;
+        }
+        return one_of(value, values, APP_HOLDS);
+    case OPT_SCATTER:
+        return tr_quantity_parse(value, TR_DIM_RATIO, &out->scatter, why, sizeof why) && out->scatter > 0.0 &&
+               out->scatter <= 0.2;
+    default:
+        out->leave_out = read_number(value, 0, 20, &number) ? (int)number : -1;
+        return out->leave_out >= 0 && number <= (double)out->leave_out;
+    }
+}
+
 static bool take_window(app_options *out, int id, const char *value)
 {
     static const char *const modes[] = {"guided", "practice", "assessment"};
@@ -226,6 +268,8 @@ static bool take(app_options *out, const option_row *row, const char *value, cha
         fine = take_common(out, row->id, value);
     } else if (row->id <= OPT_LINES) {
         fine = take_verb(out, row->id, value);
+    } else if (row->id >= OPT_COMPARE) {
+        fine = take_fit(out, row->id, value);
     } else {
         fine = take_window(out, row->id, value);
     }

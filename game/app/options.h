@@ -8,12 +8,12 @@
 #include "tautrow/base/lang.h"
 #include "tautrow/base/units.h"
 
-typedef enum app_verb { APP_WINDOW, APP_CHECK, APP_SOLVE, APP_PLAN, APP_REPLAY, APP_VERBS } app_verb;
+typedef enum app_verb { APP_WINDOW, APP_CHECK, APP_SOLVE, APP_PLAN, APP_REPLAY, APP_FIT, APP_VERBS } app_verb;
 
 /* Exit codes: fine; the answer is no; usage or unreadable input. */
 enum { APP_EXIT_FINE = 0, APP_EXIT_NO = 1, APP_EXIT_USAGE = 2 };
 
-enum { APP_MAX_TAKE_UPS = 64 };
+enum { APP_MAX_TAKE_UPS = 64, APP_HOLDS = 3 };
 
 typedef struct app_options {
     app_verb verb;
@@ -28,6 +28,12 @@ typedef struct app_options {
     bool wants_target;
     const char *target; /* NULL = the scenario's */
     bool once, lines;   /* plan */
+    bool compare;       /* plan */
+    const char *write;  /* fit */
+    bool force;         /* fit: write over what is there */
+    bool hold[APP_HOLDS]; /* fit: base, joint, strand */
+    double scatter;     /* fit: of the gauge, a share; 0 = the scenario's */
+    int leave_out;      /* fit */
     double text;        /* window: text size in percent, 0 = by the settings */
     double scale;       /* window; 0 = by the display */
     int width, height;

@@ -98,7 +98,8 @@ static void write_targets(const app_desk *desk, const char *path)
     if (text == NULL) {
         return;
     }
-    (void)tr_format(text, CAP, "screen %s\nactions %zu\n", names[desk->screen], made);
+    (void)tr_format(text, CAP, "screen %s\nactions %zu\nfocus %s\n", names[desk->screen], made,
+                    view_focus_label(&desk->ui));
     for (size_t i = 0; i < count; i++) {
         const view_rect *rect = &targets[i].rect;
         (void)tr_append(text, CAP, "%.1f %.1f %.1f %.1f %s\n", (double)rect->x, (double)rect->y, (double)rect->w,

@@ -58,7 +58,7 @@ static void find_aims(view_job *job, const view_job_model *model)
     if (round >= setup->rounds || count == 0) {
         return;
     }
-    const mech_limits limits = {.tension_n = setup->row_limit_n, .take_up_m = INFINITY};
+    const mech_limits limits = {.tension_n = setup->row_limit_n, .take_up_m = HUGE_VAL};
     mech_sheet sheet;
     mech_pull_sheet(&state->run, &state->rows, left, count, whole, 1, setup->round_share[round] * setup->target_n,
                     limits, &sheet);

@@ -178,22 +178,21 @@ static float tags_width(const view_ui *ui, const view_job_model *model)
     return ceilf(width) + VIEW_GAP_2;
 }
 
-/* Title over place; a title too long for its line takes both lines, in smaller type. */
+/* Title over place, in smaller type where it is long; a title too long for a line takes both lines. */
 static void bar_name(view_ui *ui, view_rect *rest, float most, const char *title, const char *place)
 {
     const view_theme *t = ui->theme;
-    const float line = view_line_of(ui, VIEW_TITLE);
-    const bool is_long = view_width_of(ui, VIEW_TITLE, title) > most;
-    const float words = fmaxf(view_width_of(ui, VIEW_TITLE, title), view_width_of(ui, VIEW_CAPTION, place));
-    view_rect name = view_cut_left(rest, is_long ? most : fminf(ceilf(words) + 1.0F, most));
-    if (is_long) {
-        const float height = 2.0F * view_line_of(ui, VIEW_STRONG);
-        view_text_block(ui->draw, ui->metrics, view_centre_in(name, name.w, height), view_font_of(ui, VIEW_STRONG),
-                        view_line_of(ui, VIEW_STRONG), t->ink, 2, title);
+    const view_type type = view_width_of(ui, VIEW_TITLE, title) <= most ? VIEW_TITLE : VIEW_STRONG;
+    const float line = view_line_of(ui, type);
+    const float words = fmaxf(view_width_of(ui, type, title), view_width_of(ui, VIEW_CAPTION, place));
+    view_rect name = view_cut_left(rest, fminf(ceilf(words) + 1.0F, most));
+    if (view_width_of(ui, type, title) > most) {
+        view_text_block(ui->draw, ui->metrics, view_centre_in(name, name.w, 2.0F * line), view_font_of(ui, type), line,
+                        t->ink, 2, title);
         return;
     }
     name = view_centre_in(name, name.w, line + view_line_of(ui, VIEW_CAPTION));
-    view_label(ui, view_cut_top(&name, line), VIEW_TITLE, VIEW_LEFT, t->ink, title);
+    view_label(ui, view_cut_top(&name, line), type, VIEW_LEFT, t->ink, title);
     view_label(ui, name, VIEW_CAPTION, VIEW_LEFT, t->ink_soft, place);
 }
 

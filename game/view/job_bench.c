@@ -103,3 +103,16 @@ bool view__bench_stepper(view_ui *ui, view_bench *bench, const char *label, int 
     view_pop(ui);
     return is_changed;
 }
+
+bool view__bench_few(view_ui *ui, view_bench *bench, const char *label, const char *const options[], int count,
+                     int *choice)
+{
+    float widest = 0.0F;
+    for (int i = 0; i < count; i++) {
+        widest = fmaxf(widest, view_width_of(ui, VIEW_STRONG, options[i]));
+    }
+    if ((widest + 14.0F) * (float)count > bench->column.area.w) {
+        return view__bench_stepper(ui, bench, label, 0, count - 1, choice, options[*choice]);
+    }
+    return view_segments(ui, view__bench_next(bench, view_control_height(ui)), label, options, count, choice);
+}

@@ -9,20 +9,21 @@
 /* ---- remembering ----------------------------------------------------------------------------------------------------
  */
 
-/* Another row is turned: the tensions as they were before it are kept as the ghost of the last trip. */
-static void keep_former(view_job *job, int row)
+/* Another row is turned: the tensions as they were before it are kept as the ghost of the last trip. before_n may be
+ * NULL. */
+static void keep_former(view_job *job, int row, const double *before_n)
 {
-    if (job->former_row != row && job->is_begun) {
+    if (job->former_row != row && before_n != NULL) {
         if (job->former_count == VIEW_MAX_FORMER) {
             memmove(job->former_n[0], job->former_n[1], sizeof job->former_n[0] * (VIEW_MAX_FORMER - 1));
             job->former_count--;
         }
-        memcpy(job->former_n[job->former_count++], job->to_n, sizeof job->to_n);
+        memcpy(job->former_n[job->former_count++], before_n, sizeof job->former_n[0]);
     }
     job->former_row = row;
 }
 
-static void remember(view_job *job, const job_action *action, const job_outcome *outcome)
+static void remember(view_job *job, const job_action *action, const job_outcome *outcome, const double *before_n)
 {
     const int row = job_action_row(action);
     switch (action->verb) {
@@ -38,7 +39,7 @@ static void remember(view_job *job, const job_action *action, const job_outcome 
         job->gap_seen[(int)action->arg[JOB_BALL_GAP]] = outcome->value[1] != 0.0 ? 1 : -1;
         break;
     case JOB_DO_TURN_BODY:
-        keep_former(job, row);
+        keep_former(job, row, before_n);
         job->pin_n_m = outcome->value[1];
         job->pin_row = row;
         break;
@@ -50,6 +51,36 @@ static void remember(view_job *job, const job_action *action, const job_outcome 
     }
 }
 
+static void forget(view_job *job)
+{
+    for (int i = 0; i < MECH_MAX_ROWS; i++) {
+        job->reading_n[i] = job->tone_hz[i] = -1.0;
+    }
+    memset(job->gap_seen, 0, sizeof job->gap_seen);
+    job->former_count = 0;
+    job->former_row = job->pin_row = -1;
+    job->pin_n_m = -1.0;
+    job->message[0] = '\0';
+    job->advice.is_known = false;
+}
+
+void view__job_recall(view_job *job, const view_job_model *model)
+{
+    if (model->trace == NULL || model->trace_count == job->trace_seen) {
+        return;
+    }
+    forget(job);
+    for (size_t i = 0; i < model->trace_count; i++) {
+        const job_trace_entry *entry = &model->trace[i];
+        if (entry->outcome.refusal == JOB_REFUSE_NONE) {
+            remember(job, &entry->action, &entry->outcome, i > 0 ? model->trace[i - 1].tension_n : NULL);
+        }
+    }
+    job->trace_seen = model->trace_count;
+    job->hint_open = job->is_pluck_new = false; /* long past */
+    job->plucked_row = -1;
+}
+
 static bool is_same_work(const job_action *a, const job_action *b)
 {
     return a->verb == b->verb && job_action_row(a) == job_action_row(b);
@@ -57,6 +88,7 @@ static bool is_same_work(const job_action *a, const job_action *b)
 
 void view_job_heard(view_job *job, const view_job_model *model, const job_action *action, const job_outcome *outcome)
 {
+    job->trace_seen = model->trace_count;
     job->last = *outcome;
     job->last_verb = action->verb;
     job->last_row = job_action_row(action);
@@ -70,7 +102,7 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
     if (action->verb != JOB_DO_HINT) {
         job->hint_open = false;
     }
-    remember(job, action, outcome);
+    remember(job, action, outcome, job->is_begun ? job->to_n : NULL);
     const bool was_advised = job->advice.is_known && job->advice.has_any && is_same_work(action, &job->advice.action);
     job->advice.is_known = false;
     view__job_advice(job, model);

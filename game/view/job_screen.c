@@ -1,7 +1,5 @@
 /* The job screen: lays out bar, trail, run, fitting, tools, ladder and card, and hands the frame to the stage in hand.
  */
-#include "tautrow/view/screens.h"
-
 #include "job_screen.h"
 
 #include <math.h>
@@ -448,6 +446,7 @@ void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, vie
     TR_ASSERT(job->stage >= 0 && job->stage < JOB_STAGE_COUNT && job->row < model->what->setup.structure.row_count);
     *said = (view_job_said){0};
     view_push(ui, "job", 0);
+    view__job_recall(job, model);
     view__job_advice(job, model);
     if (!job->is_begun) {
         view__job_follow(job, model, NULL, true);

@@ -109,6 +109,7 @@ struct view_job {
     double exaggeration; /* 0 = by itself */
     bool hint_open, leave_open, sign_open;
     float ladder_scroll;
+    size_t trace_seen;                       /* actions of the trace that the readings take into account */
     int ladder_row;                          /* row that the ladder was last moved to */
     bool is_begun;                           /* a frame was drawn: shown_n holds something */
     double to_n[MECH_MAX_ROWS];              /* where shown_n is going */
@@ -169,6 +170,9 @@ void view__job_follow(view_job *job, const view_job_model *model, const job_acti
 typedef enum view_message { VIEW_NO_MESSAGE, VIEW_MESSAGE_GOOD, VIEW_MESSAGE_PLAIN, VIEW_MESSAGE_BAD } view_message;
 view_message view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out,
                                size_t cap);
+/* Readings and ghosts from the trace, where it is not what was heard: after an undo, and when an attempt is taken up
+ * again. */
+void view__job_recall(view_job *job, const view_job_model *model);
 /* Moves what moves: tensions, the hum. */
 void view__job_move(view_ui *ui, view_job *job, const view_job_model *model);
 bool view__job_is_guided(const view_job_model *model);
@@ -192,6 +196,9 @@ bool view__bench_toggle(view_ui *ui, view_bench *bench, const char *word_key, bo
 /* Label above where it does not fit beside the hands. */
 bool view__bench_stepper(view_ui *ui, view_bench *bench, const char *label, int least, int most, int *value,
                          const char *text);
+/* Side by side where all options fit, else one at a time. */
+bool view__bench_few(view_ui *ui, view_bench *bench, const char *label, const char *const options[], int count,
+                     int *choice);
 void view__bench_label(view_ui *ui, view_bench *bench, const char *text);
 
 /* ---- for the stages -------------------------------------------------------------------------------------------------

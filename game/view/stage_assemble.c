@@ -1,5 +1,5 @@
-/* Assembling: a stud and an end of the body are picked, and the stud is screwed in as long as it is held. At the wrong end the thread
- * does not start, and the job says so. */
+/* Assembling: a stud and an end of the body are picked, and the stud is screwed in as long as it is held. At the wrong
+ * end the thread does not start, and the job says so. */
 #include "stage_hand.h"
 
 #include <math.h>
@@ -64,7 +64,8 @@ static void work(view_job *job, const view_job_model *model, view_hold hold, vie
     }
 }
 
-/* ---- choosing ------------------------------------------------------------------------------------------------------- */
+/* ---- choosing -------------------------------------------------------------------------------------------------------
+ */
 
 static void choose(view_job *job, int stud, int end)
 {
@@ -117,7 +118,8 @@ static void mark_end(view_ui *ui, const view_job *job, view_rect picture)
     }
 }
 
-void view_stage_assemble(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_assemble(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                         view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
     view__keep_row(job);
@@ -132,13 +134,12 @@ void view_stage_assemble(view_ui *ui, view_job *job, const view_job_model *model
     view_closeup_assemble(&pen, picture, &model->what->setup, model->state, job->row, &job->hand, NULL);
     const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.assemble.picture"));
     choose_by_picture(job, &touch, picture);
-    view_bench foot = view__foot(ui, &tools, 1);
-    view_bench bench = view__bench_begin(ui, tools);
-    choose_by_bench(ui, job, &bench);
-    view__bench_help(ui, &bench, "do.assemble.help");
-    view__bench_end(ui, &bench);
+    view__desk desk = view__desk_begin(ui, tools, 1, "do.assemble.help");
+    choose_by_bench(ui, job, &desk.bench);
     const bool is_chosen = stud_of(job) >= 0 && end_of(job) >= 0;
     const char *why_not = is_chosen ? NULL : view_word(ui, "do.assemble.choose");
     const view__trigger what = {SCREW, "do.assemble.screw", 'W', true, why_not};
-    work(job, model, view__trigger_at(ui, view__bench_next(&foot, view_control_height(ui)), job, &touch, what), said);
+    const view_rect rect = view__bench_line(ui, view__desk_foot(ui, &desk));
+    work(job, model, view__trigger_at(ui, rect, job, &touch, what), said);
+    view__desk_end(ui, &desk);
 }

@@ -63,8 +63,7 @@ static void instruments(view_ui *ui, view_job *job, const view_job_model *model,
 {
     const char *const tools[3] = {view_word(ui, "job.check.tool_ball"), view_word(ui, "job.check.tool_gauge"),
                                   view_word(ui, "job.check.tool_crimp")};
-    (void)view_segments(ui, view__bench_next(bench, view_control_height(ui)), "instrument", tools, 3,
-                        &job->tools.check.tool);
+    (void)view__bench_few(ui, bench, view_word(ui, "job.check.tool"), tools, 3, &job->tools.check.tool);
     switch (job->tools.check.tool) {
     case VIEW_CHECK_GAUGE:
         gauge(ui, job, model, bench, said);

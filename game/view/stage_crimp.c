@@ -1,5 +1,6 @@
-/* Crimping: the cable is pushed home past its soft stop, its seat is marked, the crimper is placed along the barrel, squeezed until the
- * ratchet lets go, turned and squeezed again. Place and turn become actions when the hand lets go or squeezes. */
+/* Crimping: the cable is pushed home past its soft stop, its seat is marked, the crimper is placed along the barrel,
+ * squeezed until the ratchet lets go, turned and squeezed again. Place and turn become actions when the hand lets go or
+ * squeezes. */
 #include "stage_hand.h"
 
 #include <math.h>
@@ -9,9 +10,9 @@
 enum { PUSH = 1, SQUEEZE };
 
 static const float PUSH_M_S = 0.012F;
-static const float STOP_S = 0.7F;       /* the soft stop holds for so long */
-static const float CREEP_M_S = 0.003F;  /* and then gives slowly */
-static const float CLOSE_S = 1.7F;      /* until the ratchet lets go */
+static const float STOP_S = 0.7F;      /* the soft stop holds for so long */
+static const float CREEP_M_S = 0.003F; /* and then gives slowly */
+static const float CLOSE_S = 1.7F;     /* until the ratchet lets go */
 static const float SLIDE_M_S = 0.006F;
 static const float KEY_TURN_RAD = 0.2617994F; /* 15 degrees */
 static const float REST_DIE_M = -0.010F;
@@ -41,7 +42,8 @@ static void fit_to_row(view_job *job, const view_job_model *model)
     job->tools.crimp.stop_m = 0.0015F + 0.002F * (float)tr_rng_uniform(&job->drift.rng);
 }
 
-/* ---- push home ------------------------------------------------------------------------------------------------------ */
+/* ---- push home ------------------------------------------------------------------------------------------------------
+ */
 
 /* Slides in, is held up short of the end, and with a little more push goes home. */
 static float pushed(const view_job *job, const view_job_model *model, float held_s)
@@ -71,7 +73,8 @@ static void push(view_job *job, const view_job_model *model, view_hold hold, vie
     }
 }
 
-/* ---- place and turn ------------------------------------------------------------------------------------------------- */
+/* ---- place and turn -------------------------------------------------------------------------------------------------
+ */
 
 static bool has_crimper(const job_row *row)
 {
@@ -118,9 +121,10 @@ static float angle_step(const view_point *pivot, view_point from, view_point to)
     return by;
 }
 
-/* Dragged on the barrel the crimper slides, dragged about its end view it turns. Let go, it has been placed or turned. */
-static void move_by_mouse(view_job *job, const view_job_model *model, const view__touch *touch, const view_grip *grip, bool was_held,
-                          view_job_said *said)
+/* Dragged on the barrel the crimper slides, dragged about its end view it turns. Let go, it has been placed or turned.
+ */
+static void move_by_mouse(view_job *job, const view_job_model *model, const view__touch *touch, const view_grip *grip,
+                          bool was_held, view_job_said *said)
 {
     if (touch->is_mouse && !was_held) {
         job->tools.crimp.is_turning = hypotf(touch->at.x - grip->pivot.x, touch->at.y - grip->pivot.y) < 90.0F;
@@ -153,7 +157,8 @@ static void move_by_keys(view_ui *ui, view_job *job, const view_job_model *model
     }
 }
 
-/* ---- squeeze -------------------------------------------------------------------------------------------------------- */
+/* ---- squeeze --------------------------------------------------------------------------------------------------------
+ */
 
 static void say_squeeze(view_job *job, const view_job_model *model, view_job_said *said)
 {
@@ -190,15 +195,16 @@ static void squeeze(view_job *job, const view_job_model *model, view_hold hold, 
     }
 }
 
-/* ---- tools ---------------------------------------------------------------------------------------------------------- */
+/* ---- tools ----------------------------------------------------------------------------------------------------------
+ */
 
-static void set_here(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch, view_bench *bench,
-                     view_job_said *said)
+static void set_here(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch,
+                     view_bench *bench, view_job_said *said)
 {
     const job_row *row = row_of(job, model);
     const bool has_news = has_crimper(row) && (is_moved(job, row) || is_turned(job, row));
     const char *why_not = has_news ? NULL : view_word(ui, "do.crimp.nothing_moved");
-    const view_rect rect = view__bench_next(bench, view_control_height(ui));
+    const view_rect rect = view__bench_line(ui, bench);
     if (view__done_at(ui, rect, "do.crimp.set", touch, why_not) && has_news) {
         say_place(job, model, said);
         say_turn(job, model, true, said);
@@ -212,8 +218,8 @@ static void redo(view_ui *ui, view_job *job, const view_job_model *model, view_b
         return;
     }
     const bool is_asked = ui->time_s < job->tools.crimp.asked_s;
-    const bool is_pressed =
-        view__bench_button(ui, bench, is_asked ? "do.crimp.redo_sure" : "do.crimp.redo", 'R', is_asked ? VIEW_DANGER : VIEW_QUIET);
+    const bool is_pressed = view__bench_button(ui, bench, is_asked ? "do.crimp.redo_sure" : "do.crimp.redo", 'R',
+                                               is_asked ? VIEW_DANGER : VIEW_QUIET);
     if (is_pressed && is_asked) {
         view_job_do(said, model, JOB_DO_REDO_CRIMP, (const double[]){job->row}, 1);
     }
@@ -221,12 +227,10 @@ static void redo(view_ui *ui, view_job *job, const view_job_model *model, view_b
     ui->wants_frame = ui->wants_frame || is_asked || is_pressed;
 }
 
-static void seat_mark(view_ui *ui, const view_job *job, const view_job_model *model, view_rect rect, view_job_said *said)
+static void seat_mark(view_ui *ui, const view_job *job, const view_job_model *model, view_rect rect,
+                      view_job_said *said)
 {
-    view_button_spec spec = {.key = 'S', .key_hint = "S"};
-    const char *label = view_word(ui, "do.crimp.seat_mark");
-    spec.key_hint = view_button_width(ui, label, &spec) - 2.0F * VIEW_GAP_2 > rect.w ? NULL : spec.key_hint;
-    if (view_button_with(ui, rect, label, &spec)) {
+    if (view__button_at(ui, rect, "do.crimp.seat_mark", 'S', NULL)) {
         view_job_do(said, model, JOB_DO_SEAT_MARK, (const double[]){job->row}, 1);
     }
 }
@@ -251,41 +255,41 @@ static void pose(view_job *job, const job_row *row)
                                         .closing = (double)job->tools.crimp.closing};
 }
 
-static void push_at(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, const view__touch *touch, view_job_said *said)
+static void push_at(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, const view__touch *touch,
+                    view_job_said *said)
 {
     const view__trigger what = {PUSH, "do.crimp.push", 'U', !has_crimper(row_of(job, model)), NULL};
     push(job, model, view__trigger_at(ui, rect, job, touch, what), said);
 }
 
-static void squeeze_at(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect, const view__touch *touch,
-                       view_job_said *said)
+static void squeeze_at(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect,
+                       const view__touch *touch, view_job_said *said)
 {
     const view__trigger what = {SQUEEZE, "do.crimp.squeeze", 'Q', has_crimper(row_of(job, model)), NULL};
     squeeze(job, model, view__trigger_at(ui, rect, job, touch, what), said);
 }
 
 /* The trigger that is next stands in the foot, the other one on the bench. */
-static void triggers_and_tools(view_ui *ui, view_job *job, const view_job_model *model, view_rect tools, const view__touch *touch,
-                               view_job_said *said)
+static void triggers_and_tools(view_ui *ui, view_job *job, const view_job_model *model, view_rect tools,
+                               const view__touch *touch, view_job_said *said)
 {
     const job_row *row = row_of(job, model);
     const bool is_in = has_crimper(row);
     const char *const words[2] = {is_in ? "do.crimp.push" : "do.crimp.squeeze", "do.crimp.seat_mark"};
     view_rect half[2];
-    view_bench foot = view__foot(ui, &tools, 1);
-    view_bench bench = view__bench_begin(ui, tools);
-    view__bench_halves(ui, &bench, words, half);
+    view__desk desk = view__desk_begin(ui, tools, 1, "do.crimp.help");
+    view__bench_halves(ui, &desk.bench, words, half);
     (is_in ? push_at : squeeze_at)(ui, job, model, half[0], touch, said);
     seat_mark(ui, job, model, half[1], said);
-    turn_buttons(ui, job, row, &bench);
-    set_here(ui, job, model, touch, &bench, said);
-    redo(ui, job, model, &bench, said);
-    view__bench_help(ui, &bench, "do.crimp.help");
-    view__bench_end(ui, &bench);
-    (is_in ? squeeze_at : push_at)(ui, job, model, view__bench_next(&foot, view_control_height(ui)), touch, said);
+    turn_buttons(ui, job, row, &desk.bench);
+    set_here(ui, job, model, touch, &desk.bench, said);
+    redo(ui, job, model, &desk.bench, said);
+    (is_in ? squeeze_at : push_at)(ui, job, model, view__bench_line(ui, view__desk_foot(ui, &desk)), touch, said);
+    view__desk_end(ui, &desk);
 }
 
-void view_stage_crimp(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_crimp(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                      view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
     view_grip grip = {0};
@@ -302,6 +306,7 @@ void view_stage_crimp(view_ui *ui, view_job *job, const view_job_model *model, v
         move_by_mouse(job, model, &touch, &grip, was_held, said);
         move_by_keys(ui, job, model, &touch);
     }
-    touch.is_held = touch.is_held && !(is_in && touch.is_mouse); /* the pointer moves the crimper, the trigger squeezes it */
+    touch.is_held =
+        touch.is_held && !(is_in && touch.is_mouse); /* the pointer moves the crimper, the trigger squeezes it */
     triggers_and_tools(ui, job, model, tools, &touch, said);
 }

@@ -1,5 +1,6 @@
-/* Cutting: the cable is hung, pulled by hand, marked at the stud's mark and cut at the pen line. The pull grows while it is held and
- * the clamp keeps what it was when it is let go; pen and cutter settle on their aim while the hand waits. */
+/* Cutting: the cable is hung, pulled by hand, marked at the stud's mark and cut at the pen line. The pull grows while
+ * it is held and the clamp keeps what it was when it is let go; pen and cutter settle on their aim while the hand
+ * waits. */
 #include "stage_hand.h"
 
 #include <math.h>
@@ -32,7 +33,8 @@ static float within(float value)
     return fminf(fmaxf(value, -MOST_M), MOST_M);
 }
 
-/* ---- pull ----------------------------------------------------------------------------------------------------------- */
+/* ---- pull -----------------------------------------------------------------------------------------------------------
+ */
 
 static float felt(const view_job *job)
 {
@@ -61,10 +63,11 @@ static void pull(view_job *job, const view_job_model *model, view_hold hold, vie
     }
 }
 
-/* ---- mark ----------------------------------------------------------------------------------------------------------- */
+/* ---- mark -----------------------------------------------------------------------------------------------------------
+ */
 
-static void mark(view_job *job, const view_job_model *model, const view__touch *touch, const view_grip *grip, view_hold hold,
-                 view_job_said *said)
+static void mark(view_job *job, const view_job_model *model, const view__touch *touch, const view_grip *grip,
+                 view_hold hold, view_job_said *said)
 {
     if (hold.has_begun) {
         job->tools.hold.land_m = view__land(job, LAND_M);
@@ -80,7 +83,8 @@ static void mark(view_job *job, const view_job_model *model, const view__touch *
     }
 }
 
-/* ---- cut ------------------------------------------------------------------------------------------------------------ */
+/* ---- cut ------------------------------------------------------------------------------------------------------------
+ */
 
 static bool is_aiming(const view_job *job, const job_state *state)
 {
@@ -128,8 +132,8 @@ static void put_jaws(view_job *job, const job_state *state, const view__touch *t
     }
 }
 
-static void cut(view_job *job, const view_job_model *model, const view__touch *touch, const view_grip *grip, view_hold hold,
-                view_job_said *said)
+static void cut(view_job *job, const view_job_model *model, const view__touch *touch, const view_grip *grip,
+                view_hold hold, view_job_said *said)
 {
     if (hold.has_begun && !(is_aiming(job, model->state) && model->state->has_glasses)) {
         job->tools.cut.cut_m = 0.0F;
@@ -154,7 +158,8 @@ static void cut(view_job *job, const view_job_model *model, const view__touch *t
     }
 }
 
-/* ---- tools ---------------------------------------------------------------------------------------------------------- */
+/* ---- tools ----------------------------------------------------------------------------------------------------------
+ */
 
 static void hang(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
 {
@@ -178,15 +183,17 @@ static void scale(view_ui *ui, const view_job *job, const view_job_model *model,
     view_meter(ui, view__bench_next(bench, 12.0F), (float)fmin(now / full, 1.0), 0.0F, 0.0F, ui->theme->force);
 }
 
-static void choose_cutter(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void choose_cutter(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench,
+                          view_job_said *said)
 {
     static const char *const keys[JOB_MAX_CUTTERS] = {"do.cut.cable_cutter", "do.cut.side_cutters", "do.cut.grinder"};
-    const char *words[JOB_MAX_CUTTERS];
+    const char *words[JOB_MAX_CUTTERS] = {NULL};
     const int count = model->what->setup.cutter_count;
-    for (int i = 0; i < count; i++) {
+    for (int i = 0; i < count && i < JOB_MAX_CUTTERS; i++) {
         words[i] = view_word(ui, keys[i]);
     }
-    const int pressed = view__bench_choice(ui, bench, view_word(ui, "do.cut.cutter"), words, count, model->state->cutter, "123");
+    const int pressed =
+        view__bench_choice(ui, bench, view_word(ui, "do.cut.cutter"), words, count, model->state->cutter, "123");
     if (pressed >= 0 && pressed != model->state->cutter && job->tools.hold.gesture != JAWS) {
         view_job_do(said, model, JOB_DO_TAKE_CUTTER, (const double[]){pressed}, 1);
     }
@@ -248,7 +255,7 @@ static void other_hands(const bench_of_cut *at, view_bench *bench)
 {
     const int other[2] = {at->main == PULL ? PEN : PULL, at->main == JAWS ? PEN : JAWS};
     const char *const words[2] = {trigger_words[other[0]], trigger_words[other[1]]};
-    view_rect rect[2];
+    view_rect rect[2] = {0};
     view__bench_halves(at->ui, bench, words, rect);
     hand_at(at, rect[0], other[0]);
     hand_at(at, rect[1], other[1]);
@@ -263,7 +270,8 @@ static void fit_to_row(view_job *job)
     }
 }
 
-void view_stage_cut(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_cut(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                    view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
     bench_of_cut at = {.ui = ui, .job = job, .model = model, .said = said};
@@ -275,13 +283,11 @@ void view_stage_cut(view_ui *ui, view_job *job, const view_job_model *model, vie
     at.touch = view__touch_picture(ui, job, picture, view_word(ui, "do.cut.picture"));
     at.main = main_gesture(&model->state->row[job->row]);
     aim(ui, job, model->state, &at.touch, &at.grip);
-    view_bench foot = view__foot(ui, &tools, 1);
-    view_bench bench = view__bench_begin(ui, tools);
-    hang(ui, job, model, &bench, said);
-    scale(ui, job, model, &bench);
-    choose_cutter(ui, job, model, &bench, said);
-    other_hands(&at, &bench);
-    view__bench_help(ui, &bench, "do.cut.help");
-    view__bench_end(ui, &bench);
-    hand_at(&at, view__bench_next(&foot, view_control_height(ui)), at.main);
+    view__desk desk = view__desk_begin(ui, tools, 1, "do.cut.help");
+    hang(ui, job, model, &desk.bench, said);
+    scale(ui, job, model, &desk.bench);
+    choose_cutter(ui, job, model, &desk.bench, said);
+    other_hands(&at, &desk.bench);
+    hand_at(&at, view__bench_line(ui, view__desk_foot(ui, &desk)), at.main);
+    view__desk_end(ui, &desk);
 }

@@ -1,5 +1,6 @@
-/* Drilling: the trigger feeds the bit as long as it is held; the hand walks off square and is steered back by the bubbles; the bit
- * is drawn back to clear its chips. The hole that was begun stays begun, whatever row or stage is looked at in between. */
+/* Drilling: the trigger feeds the bit as long as it is held; the hand walks off square and is steered back by the
+ * bubbles; the bit is drawn back to clear its chips. The hole that was begun stays begun, whatever row or stage is
+ * looked at in between. */
 #include "stage_hand.h"
 
 #include <math.h>
@@ -8,6 +9,8 @@
 
 enum { TRIGGER = 1 };
 
+static const char *const ends[2] = {"do.drill.back", "do.drill.done"};
+
 static const float FEED_M_S = 0.008F;
 static const float FULL_SHARE = 0.4F;     /* of the feed that is left with full flutes */
 static const float FILL_DIAMETERS = 3.0F; /* depth that fills the flutes; the same as in the job's rules */
@@ -15,11 +18,13 @@ static const float DRAW_M_S = 0.060F;     /* in and out of a hole that is there 
 static const float AWAY_M = 0.004F;       /* tip before the face, at rest */
 static const float LAND_RAD = 0.055F;
 static const float WALK_RAD_S = 0.022F;
-static const float WANDER_M_RAD = 0.0004F; /* hole widened for every radian that the bit was worked about in it (assumption) */
+static const float WANDER_M_RAD =
+    0.0004F; /* hole widened for every radian that the bit was worked about in it (assumption) */
 static const double TRY_DEPTH_M = 0.001;
 static const float SPIN_RAD_S = 14.0F;
 
-/* ---- the hole ------------------------------------------------------------------------------------------------------- */
+/* ---- the hole -------------------------------------------------------------------------------------------------------
+ */
 
 static float diameter(const job_setup *setup, const job_state *state)
 {
@@ -121,7 +126,8 @@ static void feed(view_job *job, const view_job_model *model, const view__touch *
         job->tools.drill.pitch_sum += job->tools.drill.pitch_rad * cut;
         job->tools.drill.yaw_sum += job->tools.drill.yaw_rad * cut;
         job->tools.drill.chips += cut / (FILL_DIAMETERS * diameter(&model->what->setup, model->state));
-        job->tools.drill.wander_m += WANDER_M_RAD * hypotf(job->tools.drill.pitch_rad - pitch, job->tools.drill.yaw_rad - yaw);
+        job->tools.drill.wander_m +=
+            WANDER_M_RAD * hypotf(job->tools.drill.pitch_rad - pitch, job->tools.drill.yaw_rad - yaw);
     }
 }
 
@@ -140,7 +146,8 @@ static void draw_back(view_job *job, float dt_s)
     job->tools.drill.chips = 0.0F;
 }
 
-static void work(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch, view_hold hold, view_job_said *said)
+static void work(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch, view_hold hold,
+                 view_job_said *said)
 {
     if (hold.has_begun && !is_able(job, model->state)) {
         try_in_vain(job, model, said);
@@ -166,9 +173,11 @@ static void work(view_ui *ui, view_job *job, const view_job_model *model, const 
     ui->wants_frame = ui->wants_frame || job->tools.drill.is_backing;
 }
 
-/* ---- tools ---------------------------------------------------------------------------------------------------------- */
+/* ---- tools ----------------------------------------------------------------------------------------------------------
+ */
 
-static void choose_bit(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
+static void choose_bit(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench,
+                       view_job_said *said)
 {
     const job_setup *setup = &model->what->setup;
     char size[JOB_MAX_BITS][48];
@@ -177,8 +186,8 @@ static void choose_bit(view_ui *ui, const view_job *job, const view_job_model *m
         tr_quantity_text(setup->bit[i].diameter_m, TR_DIM_LENGTH, model->system, TR_FINE, size[i], sizeof size[i]);
         words[i] = size[i];
     }
-    const int pressed =
-        view__bench_choice(ui, bench, view_word(ui, "do.drill.bit"), words, setup->bit_count, model->state->bit, "12345678");
+    const int pressed = view__bench_choice(ui, bench, view_word(ui, "do.drill.bit"), words, setup->bit_count,
+                                           model->state->bit, "12345678");
     if (pressed >= 0 && pressed != model->state->bit && !job->tools.drill.is_begun) {
         view_job_do(said, model, JOB_DO_TAKE_BIT, (const double[]){pressed}, 1);
     }
@@ -194,7 +203,8 @@ static void set_flag(view_ui *ui, view_job *job, const view_job_model *model, vi
     int at = (int)lroundf(job->tools.drill.flag_m / step);
     char text[48];
     view_job_quantity(model, (double)((float)at * step), TR_DIM_LENGTH, text);
-    if (view__bench_stepper(ui, bench, view_word(ui, "do.drill.flag"), (int)(0.008F / step), (int)(0.1F / step), &at, text)) {
+    if (view__bench_stepper(ui, bench, view_word(ui, "do.drill.flag"), (int)(0.008F / step), (int)(0.1F / step), &at,
+                            text)) {
         job->tools.drill.flag_m = (float)at * step;
     }
 }
@@ -218,27 +228,39 @@ static void pose(view_job *job, const job_state *state)
 
 static void clearing(view_ui *ui, view_job *job, const view__touch *touch, view_rect rect)
 {
-    const view_button_spec spec = {.key = 'B', .key_hint = "B"};
-    const bool is_pressed = view_button_with(ui, rect, view_word(ui, "do.drill.back"), &spec);
+    const bool is_pressed = view__button_at(ui, rect, "do.drill.back", 'B', NULL);
     const bool is_in = job->tools.drill.depth_m > -AWAY_M;
     job->tools.drill.is_backing = job->tools.drill.is_backing || ((is_pressed || touch->is_back) && is_in);
 }
 
-static void set_up(view_ui *ui, view_job *job, const view_job_model *model, view_rect tools, view_job_said *said)
+static void set_up(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
 {
-    view_bench bench = view__bench_begin(ui, tools);
-    choose_bit(ui, job, model, &bench, said);
-    view__bench_speed(ui, &bench, model, &job->tools.drill.rpm);
-    set_flag(ui, job, model, &bench);
-    view__bench_help(ui, &bench, "do.drill.help");
-    view__bench_end(ui, &bench);
+    choose_bit(ui, job, model, bench, said);
+    view__bench_speed(ui, bench, model, &job->tools.drill.rpm);
+    set_flag(ui, job, model, bench);
 }
 
-void view_stage_drill(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+/* Trigger, chips and the end of it. */
+static void hands(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch, view_bench *foot,
+                  view_job_said *said)
 {
-    static const char *const ends[2] = {"do.drill.back", "do.drill.done"};
-    const view_pen pen = view_job_pen(ui, model);
+    const view__trigger what = {TRIGGER, "do.drill.trigger", 'W', true, NULL};
+    const char *why_not = job->tools.drill.is_begun ? NULL : view_word(ui, "do.drill.not_begun");
     view_rect half[2];
+    const view_hold hold = view__trigger_at(ui, view__bench_line(ui, foot), job, touch, what);
+    view__bench_halves(ui, foot, ends, half);
+    clearing(ui, job, touch, half[0]);
+    const bool is_done = view__done_at(ui, half[1], "do.drill.done", touch, why_not);
+    work(ui, job, model, touch, hold, said);
+    if (is_done && job->tools.drill.is_begun) {
+        finish(job, model, said);
+    }
+}
+
+void view_stage_drill(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                      view_job_said *said)
+{
+    const view_pen pen = view_job_pen(ui, model);
     view__keep_row(job);
     mind_row(job, model, said);
     pose(job, model->state);
@@ -247,16 +269,9 @@ void view_stage_drill(view_ui *ui, view_job *job, const view_job_model *model, v
         view__take_arrows(ui);
     }
     const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.drill.picture"));
-    view_bench foot = view__foot(ui, &tools, 2);
-    set_up(ui, job, model, tools, said);
-    const view__trigger what = {TRIGGER, "do.drill.trigger", 'W', true, NULL};
-    const view_hold hold = view__trigger_at(ui, view__bench_next(&foot, view_control_height(ui)), job, &touch, what);
-    view__bench_halves(ui, &foot, ends, half);
-    clearing(ui, job, &touch, half[0]);
-    const char *why_not = job->tools.drill.is_begun ? NULL : view_word(ui, "do.drill.not_begun");
-    const bool is_done = view__done_at(ui, half[1], "do.drill.done", &touch, why_not);
-    work(ui, job, model, &touch, hold, said);
-    if (is_done && job->tools.drill.is_begun) {
-        finish(job, model, said);
-    }
+    const int lines = view__are_halves(ui, tools.w, ends) ? 2 : 3;
+    view__desk desk = view__desk_begin(ui, tools, lines, "do.drill.help");
+    set_up(ui, job, model, &desk.bench, said);
+    hands(ui, job, model, &touch, view__desk_foot(ui, &desk), said);
+    view__desk_end(ui, &desk);
 }

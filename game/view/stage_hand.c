@@ -1,5 +1,5 @@
-/* Hands at work, shared by the stages from mark to crimp. Everything runs on the frame's time, at rates slow enough that a frame
- * more or less changes little. */
+/* Hands at work, shared by the stages from mark to crimp. Everything runs on the frame's time, at rates slow enough
+ * that a frame more or less changes little. */
 #include "stage_hand.h"
 
 #include <math.h>
@@ -15,7 +15,8 @@ static const float MOUSE_RAD = 0.0008F;
 /* A gesture that was not seen for so long is given up: another stage was shown in between. */
 static const double AWAY_S = 1.0;
 
-/* ---- holding -------------------------------------------------------------------------------------------------------- */
+/* ---- holding --------------------------------------------------------------------------------------------------------
+ */
 
 static bool is_covered(const view_job *job)
 {
@@ -136,7 +137,8 @@ void view__let_go(view_job *job)
     job->tools.hold.must_let_go = true;
 }
 
-/* ---- trembling and leaning ------------------------------------------------------------------------------------------ */
+/* ---- trembling and leaning ------------------------------------------------------------------------------------------
+ */
 
 float view__land(view_job *job, float size)
 {
@@ -171,7 +173,8 @@ void view__lean_step(view_job *job, const view__touch *touch, view__lean how, fl
     *yaw = fminf(fmaxf(*yaw, -0.3F), 0.3F);
 }
 
-/* ---- bench ---------------------------------------------------------------------------------------------------------- */
+/* ---- bench ----------------------------------------------------------------------------------------------------------
+ */
 
 /* What a button needs for its words alone. */
 static float least_width(const view_ui *ui, const char *word)
@@ -203,7 +206,8 @@ static int choice_columns(const view_ui *ui, float width, const char *const word
     return columns;
 }
 
-int view__bench_choice(view_ui *ui, view_bench *bench, const char *label, const char *const words[], int count, int chosen, const char *letters)
+int view__bench_choice(view_ui *ui, view_bench *bench, const char *label, const char *const words[], int count,
+                       int chosen, const char *letters)
 {
     const int columns = choice_columns(ui, bench->column.area.w, words, count);
     view_rect line = {0};
@@ -230,36 +234,81 @@ int view__bench_choice(view_ui *ui, view_bench *bench, const char *label, const 
     return pressed;
 }
 
-bool view__done_at(view_ui *ui, view_rect rect, const char *word_key, const view__touch *touch, const char *why_not)
+bool view__button_at(view_ui *ui, view_rect rect, const char *word_key, char letter, const char *why_not)
 {
     const char *label = view_word(ui, word_key);
-    view_button_spec spec = {.key = 'E', .key_hint = "E", .why_not = why_not};
+    const char hint[2] = {letter, '\0'};
+    view_button_spec spec = {.key = letter, .key_hint = hint, .why_not = why_not};
     if (view_button_width(ui, label, &spec) - 2.0F * VIEW_GAP_2 > rect.w) {
         spec.key_hint = NULL;
     }
-    const bool is_pressed = view_button_with(ui, rect, label, &spec);
+    return view_button_with(ui, rect, label, &spec);
+}
+
+bool view__done_at(view_ui *ui, view_rect rect, const char *word_key, const view__touch *touch, const char *why_not)
+{
+    const bool is_pressed = view__button_at(ui, rect, word_key, 'E', why_not);
     const bool is_free = ui->focus == 0 || ui->focus == touch->id || !ui->keyboard_used;
     return is_pressed || (is_free && why_not == NULL && view_shortcut(ui, VIEW_KEY_ENTER));
 }
 
-view_bench view__foot(view_ui *ui, view_rect *tools, int lines)
+static void help(view_ui *ui, view__desk *desk)
 {
-    const float height = (float)lines * (view_control_height(ui) + VIEW_GAP_2);
-    view_rect foot = view_cut_bottom(tools, height);
-    view_cut_top(&foot, VIEW_GAP_2);
-    view_cut_bottom(tools, VIEW_GAP_1);
-    return (view_bench){.port = foot, .column = view_column(foot, VIEW_GAP_2)};
+    const char *text = view_word(ui, desk->help);
+    const float height = view_paragraph_height(ui, desk->bench.column.area.w, VIEW_CAPTION, text);
+    view_paragraph(ui, view__bench_next(&desk->bench, height), VIEW_CAPTION, ui->theme->ink_soft, text);
+}
+
+view__desk view__desk_begin(view_ui *ui, view_rect tools, int lines, const char *help_key)
+{
+    const float line = view_control_height(ui) + VIEW_GAP_2;
+    const float height = (float)lines * line;
+    view__desk desk = {.help = help_key, .has_foot = lines > 0 && tools.h >= height + 1.6F * line};
+    if (desk.has_foot) {
+        view_rect foot = view_cut_bottom(&tools, height);
+        view_cut_top(&foot, VIEW_GAP_2);
+        view_cut_bottom(&tools, VIEW_GAP_1);
+        desk.foot = (view_bench){.port = foot, .column = view_column(foot, VIEW_GAP_2)};
+    }
+    desk.bench = view__bench_begin(ui, tools);
+    return desk;
+}
+
+view_bench *view__desk_foot(view_ui *ui, view__desk *desk)
+{
+    if (!desk->has_foot) {
+        return &desk->bench;
+    }
+    help(ui, desk);
+    view__bench_end(ui, &desk->bench);
+    return &desk->foot;
+}
+
+void view__desk_end(view_ui *ui, view__desk *desk)
+{
+    if (!desk->has_foot) {
+        help(ui, desk);
+        view__bench_end(ui, &desk->bench);
+    }
+}
+
+view_rect view__bench_line(const view_ui *ui, view_bench *bench)
+{
+    return view__bench_next(bench, view_control_height(ui));
+}
+
+bool view__are_halves(const view_ui *ui, float width, const char *const word_keys[2])
+{
+    const float half = (width - VIEW_GAP_2) / 2.0F;
+    return fmaxf(least_width(ui, view_word(ui, word_keys[0])), least_width(ui, view_word(ui, word_keys[1]))) <= half;
 }
 
 void view__bench_halves(view_ui *ui, view_bench *bench, const char *const word_keys[2], view_rect rect[2])
 {
-    const float height = view_control_height(ui);
-    const float half = (bench->column.area.w - VIEW_GAP_2) / 2.0F;
-    const float widest = fmaxf(least_width(ui, view_word(ui, word_keys[0])), least_width(ui, view_word(ui, word_keys[1])));
-    const view_rect both = view__bench_next(bench, height);
-    for (int i = 0; i < 2; i++) {
-        rect[i] = widest <= half ? view_split_x(both, 2, i, VIEW_GAP_2) : i == 0 ? both : view__bench_next(bench, height);
-    }
+    const bool are_halves = view__are_halves(ui, bench->column.area.w, word_keys);
+    const view_rect first = view__bench_line(ui, bench);
+    rect[0] = are_halves ? view_split_x(first, 2, 0, VIEW_GAP_2) : first;
+    rect[1] = are_halves ? view_split_x(first, 2, 1, VIEW_GAP_2) : view__bench_line(ui, bench);
 }
 
 void view__bench_speed(view_ui *ui, view_bench *bench, const view_job_model *model, float *rpm)
@@ -274,12 +323,4 @@ void view__bench_speed(view_ui *ui, view_bench *bench, const view_job_model *mod
     while (view_key_take(ui, VIEW_KEY_PAGE_DOWN, 0)) {
         *rpm = fmaxf(*rpm - 100.0F, range.least);
     }
-}
-
-void view__bench_help(view_ui *ui, view_bench *bench, const char *word_key)
-{
-    const char *text = view_word(ui, word_key);
-    const float width = bench->column.area.w;
-    view_paragraph(ui, view__bench_next(bench, view_paragraph_height(ui, width, VIEW_CAPTION, text)), VIEW_CAPTION,
-                   ui->theme->ink_soft, text);
 }

@@ -1,14 +1,14 @@
-/* Driving the insert: the trigger sinks it as long as it is held, faster with a faster driver; the flange is felt when it meets the
- * wood. Where the hand meant to stop becomes the action; what the wood made of it is the job's to say. */
+/* Driving the insert: the trigger sinks it as long as it is held, faster with a faster driver; the flange is felt when
+ * it meets the wood. Where the hand meant to stop becomes the action; what the wood made of it is the job's to say. */
 #include "stage_hand.h"
 
 #include <math.h>
 
 enum { TRIGGER = 1 };
 
-static const float LEAD_M = 0.0016F;   /* of the insert's outer thread, a turn (assumption) */
-static const float START_M = 0.004F;   /* threaded in by the fingers */
-static const float FLANGE_M = 0.0006F; /* from here on the flange rubs ... */
+static const float LEAD_M = 0.0016F;     /* of the insert's outer thread, a turn (assumption) */
+static const float START_M = 0.004F;     /* threaded in by the fingers */
+static const float FLANGE_M = 0.0006F;   /* from here on the flange rubs ... */
 static const float FLANGE_SHARE = 0.12F; /* ... and the driver labours */
 static const float LEAST_M = -0.02F;
 static const float LAND_RAD = 0.045F;
@@ -32,8 +32,8 @@ static void come_up(view_job *job, const view_job_model *model)
 
 static void finish(view_job *job, const view_job_model *model, view_job_said *said)
 {
-    const double args[] = {job->tools.insert.row, (double)job->tools.insert.proud_m, (double)job->tools.insert.pitch_rad,
-                           (double)job->tools.insert.yaw_rad};
+    const double args[] = {job->tools.insert.row, (double)job->tools.insert.proud_m,
+                           (double)job->tools.insert.pitch_rad, (double)job->tools.insert.yaw_rad};
     view_job_do(said, model, JOB_DO_DRIVE_INSERT, args, 4);
     job->tools.insert.is_begun = job->tools.insert.is_at_post = false;
 }
@@ -80,7 +80,8 @@ static void say_speed(const view_job *job, const view_job_model *model, view_job
     }
 }
 
-static void work(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch, view_hold hold, view_job_said *said)
+static void work(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch, view_hold hold,
+                 view_job_said *said)
 {
     const job_row *row = &model->state->row[job->row];
     if (hold.has_begun) {
@@ -105,15 +106,17 @@ static void pose(view_job *job, const view_job_model *model)
 {
     const job_row *row = &model->state->row[job->row];
     const double bottom = model->what->setup.insert.length_m - row->hole.depth_m;
-    job->hand.insert = (view_hand_insert){.is_shown = row->is_drilled && !row->is_driven,
-                                          .proud_m = fmax((double)job->tools.insert.proud_m, bottom),
-                                          .pitch_rad = (double)job->tools.insert.pitch_rad,
-                                          .yaw_rad = (double)job->tools.insert.yaw_rad,
-                                          .rpm = job->tools.hold.gesture == TRIGGER ? (double)job->tools.insert.rpm : 0.0,
-                                          .spin_rad = job->hand.insert.spin_rad};
+    job->hand.insert =
+        (view_hand_insert){.is_shown = row->is_drilled && !row->is_driven,
+                           .proud_m = fmax((double)job->tools.insert.proud_m, bottom),
+                           .pitch_rad = (double)job->tools.insert.pitch_rad,
+                           .yaw_rad = (double)job->tools.insert.yaw_rad,
+                           .rpm = job->tools.hold.gesture == TRIGGER ? (double)job->tools.insert.rpm : 0.0,
+                           .spin_rad = job->hand.insert.spin_rad};
 }
 
-void view_stage_insert(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_insert(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                       view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
     view__keep_row(job);
@@ -124,15 +127,14 @@ void view_stage_insert(view_ui *ui, view_job *job, const view_job_model *model, 
         view__take_arrows(ui);
     }
     const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.insert.picture"));
-    view_bench foot = view__foot(ui, &tools, 2);
-    view_bench bench = view__bench_begin(ui, tools);
-    view__bench_speed(ui, &bench, model, &job->tools.insert.rpm);
-    view__bench_help(ui, &bench, "do.insert.help");
-    view__bench_end(ui, &bench);
+    view__desk desk = view__desk_begin(ui, tools, 2, "do.insert.help");
+    view__bench_speed(ui, &desk.bench, model, &job->tools.insert.rpm);
+    view_bench *foot = view__desk_foot(ui, &desk);
     const view__trigger what = {TRIGGER, "do.insert.trigger", 'W', true, NULL};
-    const view_hold hold = view__trigger_at(ui, view__bench_next(&foot, view_control_height(ui)), job, &touch, what);
     const char *why_not = job->tools.insert.is_begun ? NULL : view_word(ui, "do.insert.not_begun");
-    const bool is_done = view__done_at(ui, view__bench_next(&foot, view_control_height(ui)), "do.insert.done", &touch, why_not);
+    const view_hold hold = view__trigger_at(ui, view__bench_line(ui, foot), job, &touch, what);
+    const bool is_done = view__done_at(ui, view__bench_line(ui, foot), "do.insert.done", &touch, why_not);
+    view__desk_end(ui, &desk);
     work(ui, job, model, &touch, hold, said);
     if (is_done && job->tools.insert.is_begun) {
         finish(job, model, said);

@@ -1,5 +1,5 @@
-/* Marking out: the story pole's foot set down on its datum, then a pencil line for each row. A hand comes down a little off and
- * settles while it waits: what counts is where it is when it lets go. */
+/* Marking out: the story pole's foot set down on its datum, then a pencil line for each row. A hand comes down a little
+ * off and settles while it waits: what counts is where it is when it lets go. */
 #include "stage_hand.h"
 
 #include <math.h>
@@ -36,11 +36,11 @@ static void steer(view_job *job, const view__touch *touch, const view_grip *grip
     view__steer(job, moved, -touch->arrows.y, touch->dt_s);
 }
 
-static void hold_pole(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, const view__touch *touch,
-                      const view_grip *grip, view_job_said *said)
+static void hold_pole(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench,
+                      const view__touch *touch, const view_grip *grip, view_job_said *said)
 {
     const view__trigger what = {POLE, "do.mark.pole", 'F', !model->state->is_pole_set, NULL};
-    const view_hold hold = view__trigger_at(ui, view__bench_next(bench, view_control_height(ui)), job, touch, what);
+    const view_hold hold = view__trigger_at(ui, view__bench_line(ui, bench), job, touch, what);
     if (hold.has_begun) {
         begin(job, 0.0F);
     } else if (hold.is_down) {
@@ -53,18 +53,19 @@ static void hold_pole(view_ui *ui, view_job *job, const view_job_model *model, v
     }
 }
 
-/* The pencil starts where the pointer is on the pole; from the keyboard it comes down at the row's mark as well as a hand can. */
+/* The pencil starts where the pointer is on the pole; from the keyboard it comes down at the row's mark as well as a
+ * hand can. */
 static float pencil_start(const view__touch *touch, const view_grip *grip)
 {
     return touch->is_mouse ? within((grip->zero.y - touch->at.y) / fmaxf(grip->px_per_m, 1.0F)) : 0.0F;
 }
 
-static void hold_pencil(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, const view__touch *touch,
-                        const view_grip *grip, view_job_said *said)
+static void hold_pencil(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench,
+                        const view__touch *touch, const view_grip *grip, view_job_said *said)
 {
     const char *why_not = model->state->is_pole_set ? NULL : view_word(ui, "do.mark.no_pole");
     const view__trigger what = {PENCIL, "do.mark.pencil", 'M', model->state->is_pole_set, why_not};
-    const view_hold hold = view__trigger_at(ui, view__bench_next(bench, view_control_height(ui)), job, touch, what);
+    const view_hold hold = view__trigger_at(ui, view__bench_line(ui, bench), job, touch, what);
     if (hold.has_begun) {
         begin(job, pencil_start(touch, grip));
     } else if (hold.is_down) {
@@ -98,7 +99,8 @@ static job_state seen_state(const view_job *job, const job_state *state)
     return seen;
 }
 
-void view_stage_mark(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools, view_job_said *said)
+void view_stage_mark(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
+                     view_job_said *said)
 {
     const view_pen pen = view_job_pen(ui, model);
     view_grip grip = {0};
@@ -107,9 +109,8 @@ void view_stage_mark(view_ui *ui, view_job *job, const view_job_model *model, vi
     const job_state seen = seen_state(job, model->state);
     view_closeup_mark(&pen, picture, &model->what->setup, &seen, job->row, &job->hand, &grip);
     const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.mark.picture"));
-    view_bench bench = view__bench_begin(ui, tools);
-    hold_pole(ui, job, model, &bench, &touch, &grip, said);
-    hold_pencil(ui, job, model, &bench, &touch, &grip, said);
-    view__bench_help(ui, &bench, "do.mark.help");
-    view__bench_end(ui, &bench);
+    view__desk desk = view__desk_begin(ui, tools, 0, "do.mark.help");
+    hold_pole(ui, job, model, &desk.bench, &touch, &grip, said);
+    hold_pencil(ui, job, model, &desk.bench, &touch, &grip, said);
+    view__desk_end(ui, &desk);
 }

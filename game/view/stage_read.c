@@ -222,24 +222,16 @@ static void bit_name(const view_job_model *model, int bit, char out[48])
     tr_quantity_text(model->what->setup.bit[bit].diameter_m, TR_DIM_LENGTH, model->system, TR_FINE, out, 48);
 }
 
-/* Side by side where they fit, else one at a time. */
 static void choose_bit(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench)
 {
     char names[JOB_MAX_BITS][48];
     const char *options[JOB_MAX_BITS];
     const int count = model->what->setup.bit_count;
-    int *choice = &job->tools.read.answer[0];
-    float widest = 0.0F;
     for (int i = 0; i < count; i++) {
         bit_name(model, i, names[i]);
         options[i] = names[i];
-        widest = fmaxf(widest, view_width_of(ui, VIEW_STRONG, names[i]));
     }
-    if ((widest + 14.0F) * (float)count <= bench->column.area.w) {
-        (void)view_segments(ui, view__bench_next(bench, view_control_height(ui)), "bit", options, count, choice);
-        return;
-    }
-    (void)view__bench_stepper(ui, bench, view_word(ui, "job.bit"), 0, count - 1, choice, names[*choice]);
+    (void)view__bench_few(ui, bench, view_word(ui, "job.bit"), options, count, &job->tools.read.answer[0]);
 }
 
 static void choose_number(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, int question)

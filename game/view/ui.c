@@ -61,10 +61,19 @@ static uint32_t uses_before(struct view_ui_keep *keep, view_id raw)
 
 view_id view__id(view_ui *ui, const char *label)
 {
-    ui->keep->label = label;
     const view_id raw = view_id_of(ui, label);
     const uint32_t before = uses_before(ui->keep, raw);
-    return before == 0 ? raw : view__hash(raw, label, (int)before);
+    const view_id id = before == 0 ? raw : view__hash(raw, label, (int)before);
+    ui->keep->label = label;
+    if (id == ui->focus) {
+        (void)tr_copy(ui->keep->focus_label, sizeof ui->keep->focus_label, label);
+    }
+    return id;
+}
+
+const char *view_focus_label(const view_ui *ui)
+{
+    return ui->keep->focus_label;
 }
 
 void view_push(view_ui *ui, const char *label, int index)
@@ -468,6 +477,7 @@ void view_begin(view_ui *ui, const view_input *input, const view_prefs *prefs, c
     keep->scroll[0] = (view__scroll){0};
     keep->stops = 0;
     keep->targets = 0;
+    keep->focus_label[0] = '\0';
     keep->group = keep->groups = 0;
     keep->layer = keep->layers = 0;
     keep->hot_next = keep->pressed = 0;

@@ -60,6 +60,7 @@ struct view_ui_keep {
     const char *label; /* of the widget that is being made, for targets */
     view_target target[VIEW__STOPS];
     size_t targets;
+    char focus_label[64];
     int group, groups; /* the open one; how many so far */
 
     int layer, layers, top_layer; /* open now; highest of this frame; highest of the last frame, which alone answers */

@@ -160,6 +160,21 @@ class Bad(unittest.TestCase):
         self.assertEqual(done.returncode, 2)
         self.assertTrue(done.stderr)
 
+    def test_no_font_is_said(self):
+        with tempfile.TemporaryDirectory() as empty:
+            out = pathlib.Path(empty) / "x.png"
+            done = run("--screenshot", out, env={**ENV, "TAUTROW_FONTS": empty})
+            self.refuses(done)
+            self.assertIn("font", text(done.stderr))
+            self.assertFalse(out.exists())
+
+    def test_picture_that_cannot_be_written_is_said(self):
+        self.refuses(run("--screenshot", "/no/such/folder/x.png"))
+
+    def test_no_assets_is_said(self):
+        with tempfile.TemporaryDirectory() as empty:
+            self.refuses(run("check", YIELDING, env={**ENV, "TAUTROW_DATA": empty}))
+
     def test_no_display_is_said(self):
         env = {key: value for key, value in ENV.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")}
         done = subprocess.run([PROGRAM], capture_output=True, timeout=30, env={**env, "SDL_VIDEODRIVER": "x11"})

@@ -1,4 +1,5 @@
-/* Hands for the stages from mark to crimp: keys and buttons held for a while on a job desk. Shared by the sheet and the tests. */
+/* Hands for the stages from mark to crimp: keys and buttons held for a while on a job desk. Shared by the sheet and the
+ * tests. */
 #ifndef TESTS_STAGE_HANDS_H
 #define TESTS_STAGE_HANDS_H
 

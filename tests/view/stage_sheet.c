@@ -1,5 +1,5 @@
-/* Draws the stages from mark to crimp before, during and after their gesture to files, for eyes: stage_sheet FOLDER [part of the name].
- * Not a test. */
+/* Draws the stages from mark to crimp before, during and after their gesture to files, for eyes: stage_sheet FOLDER
+ * [part of the name]. Not a test. */
 #include <stdio.h>
 #include <string.h>
 
@@ -10,7 +10,7 @@
 typedef struct play {
     const char *name;
     job_stage stage;
-    int more;                  /* actions that the expert does in the stage before */
+    int more; /* actions that the expert does in the stage before */
     void (*during)(job_desk *);
     void (*after)(job_desk *);
 } play;
@@ -154,7 +154,8 @@ static void shoot(const sheet *s, const job_desk *desk, const char *name, const 
     static const char *const modes[] = {"guided", "practice", "assessment"};
     char path[512];
     char why[256];
-    tr_format(path, sizeof path, "%s/%s_%s_%s_%.0f_%s.png", s->folder, name, moment, s->code, (double)(100.0F * s->text), modes[s->mode]);
+    tr_format(path, sizeof path, "%s/%s_%s_%s_%.0f_%s.png", s->folder, name, moment, s->code,
+              (double)(100.0F * s->text), modes[s->mode]);
     if (view_shot(desk->draw, s->fonts, 1280.0F, 800.0F, 1.0F, desk->ui.theme->page, path, why, sizeof why) != TR_OK) {
         (void)fprintf(stderr, "%s: %s\n", path, why);
         exit(2);

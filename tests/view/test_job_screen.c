@@ -418,7 +418,7 @@ static void each_key_says_its_action(void **context)
         {JOB_STAGE_TENSION, VIEW_KEY_RIGHT, VIEW_CTRL, JOB_DO_TURN_BODY, 0.0625, 0},
         {JOB_STAGE_TENSION, VIEW_KEY_LEFT, 0, JOB_DO_TURN_BODY, -0.25, 0},
         {JOB_STAGE_JOIN, 'U', 0, JOB_DO_UNSCREW_STUD, 0.0, 0},
-        {JOB_STAGE_JOIN, 'B', 0, JOB_DO_BACK_OFF, NAN, 1},
+        {JOB_STAGE_JOIN, 'B', 0, JOB_DO_BACK_OFF, (double)NAN, 1},
         {JOB_STAGE_JOIN, 'T', 0, JOB_DO_THREAD_IN, 1.0, 1},
         {JOB_STAGE_JOIN, 'H', 0, JOB_DO_HAND_TIGHT, 20.0, 3},
         {JOB_STAGE_CHECK, 'B', 0, JOB_DO_BALL, 0.0, 0},
@@ -428,7 +428,7 @@ static void each_key_says_its_action(void **context)
         {JOB_STAGE_CHECK, 'S', 0, JOB_DO_SIGHT, 0.0, 0},
         {JOB_STAGE_HAND_OVER, 'O', 0, JOB_DO_COLLAR, 0.0, 0},
         {JOB_STAGE_HAND_OVER, 'W', 0, JOB_DO_WIPE, 0.0, 0},
-        {JOB_STAGE_HAND_OVER, 'T', 0, JOB_DO_WAIT_DAYS, NAN, 0},
+        {JOB_STAGE_HAND_OVER, 'T', 0, JOB_DO_WAIT_DAYS, (double)NAN, 0},
     };
     static job_desk desk;
     for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
@@ -583,6 +583,28 @@ static void the_screen_follows_in_guided_mode_but_not_the_pin(void **context)
     const int row = desk.job->row;
     assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 0));
     assert_int_equal(desk.job->row, row);
+    job_desk_close(&desk);
+}
+
+/* What the trainee has read is there again when an attempt is taken up, and gone when it is undone. */
+static void readings_come_back_from_the_trace(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    static job_trace_entry trace[2];
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
+    const job_action gauge[2] = {job_make(JOB_DO_GAUGE, 1000, (const double[]){0.0}, 1),
+                                 job_make(JOB_DO_GAUGE, 2000, (const double[]){2.0}, 1)};
+    job_replay(&desk.what.setup, gauge, 2, &desk.state, trace);
+    desk.model.trace = trace;
+    desk.model.trace_count = 2;
+    job_desk_frame(&desk, false);
+    assert_near(desk.job->reading_n[0], trace[0].outcome.value[0], 0.0);
+    assert_near(desk.job->reading_n[2], trace[1].outcome.value[0], 0.0);
+    desk.model.trace_count = 1;
+    job_desk_frame(&desk, false);
+    assert_near(desk.job->reading_n[0], trace[0].outcome.value[0], 0.0);
+    assert_true(desk.job->reading_n[2] < 0.0);
     job_desk_close(&desk);
 }
 
@@ -748,6 +770,7 @@ int main(void)
         cmocka_unit_test(an_assessment_gives_nothing_away),
         cmocka_unit_test(a_refusal_is_said_in_words),
         cmocka_unit_test(the_screen_follows_in_guided_mode_but_not_the_pin),
+        cmocka_unit_test(readings_come_back_from_the_trace),
         cmocka_unit_test(no_text_is_cut_or_covered),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -131,6 +131,8 @@ typedef struct view_target {
     view_rect rect;
 } view_target;
 size_t view_targets(const view_ui *ui, const view_target **out);
+/* Label of the widget that had the focus in the last frame, "" where none had. */
+const char *view_focus_label(const view_ui *ui);
 
 /* A word of the language in use. */
 const char *view_word(const view_ui *ui, const char *key);
