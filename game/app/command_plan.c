@@ -60,8 +60,7 @@ static void make_sheet(plan_work *work)
     }
 }
 
-/* ---- text ----------------------------------------------------------------------------------------------------------
- */
+/* ---- text ------------------------------------------------------------------------------------------------------- */
 
 static void print_head(const plan_work *work)
 {
@@ -71,9 +70,10 @@ static void print_head(const plan_work *work)
     char text[5][48];
     (void)printf("%s — %s\n%s\n\n", scenario_title_in(&work->scenario->title, code),
                  scenario_title_in(&work->scenario->place, code), scenario_story_in(&work->scenario->story, code));
-    const char *asked[] = {app_quantity(setup->bit[setup->right_bit].diameter_m, TR_DIM_LENGTH, work->system, text[0]),
-                           app_quantity(setup->hole_depth_m, TR_DIM_LENGTH, work->system, text[1]),
-                           app_quantity(work->target_n, TR_DIM_FORCE, work->system, text[2]),
+    /* a bit is told by 64ths of an inch: rounded to 16ths it would be another bit */
+    tr_quantity_text(setup->bit[setup->right_bit].diameter_m, TR_DIM_LENGTH, work->system, TR_FINE, text[0], 48);
+    tr_quantity_text(setup->hole_depth_m, TR_DIM_LENGTH, work->system, TR_FINE, text[1], 48);
+    const char *asked[] = {text[0], text[1], app_quantity(work->target_n, TR_DIM_FORCE, work->system, text[2]),
                            app_quantity(setup->row_limit_n, TR_DIM_FORCE, work->system, text[3]),
                            app_quantity(setup->hand_pull_n, TR_DIM_FORCE, work->system, text[4])};
     app_say(context, stdout, "cli.plan.asked", asked, 5);
@@ -176,8 +176,7 @@ static void print_lines(const plan_work *work)
     }
 }
 
-/* ---- JSON ----------------------------------------------------------------------------------------------------------
- */
+/* ---- JSON ------------------------------------------------------------------------------------------------------- */
 
 static cJSON *pulls_json(const plan_work *work)
 {

@@ -44,7 +44,7 @@ static void print_lines(const replay_work *work, tr_system system)
         }
         (void)tr_format(key, sizeof key, "rubric.%s", scenario_criterion_look(line->criterion)->key);
         score_reason(line, lang, system, text, sizeof text);
-        (void)printf("  %4.1f / %-4.1f %s: %s\n", line->points, line->weight, tr_word(lang, key), text);
+        (void)printf("  %s: %s\n", tr_word(lang, key), text);
     }
 }
 

@@ -24,8 +24,7 @@ int app_replay(const app_context *context);
 int app_compare(const app_context *context);
 int app_fit(const app_context *context);
 
-/* ---- shared by the verbs --------------------------------------------------------------------------------------------
- */
+/* ---- shared by the verbs ---------------------------------------------------------------------------------------- */
 
 /* Prints findings as FILE:LINE:COLUMN: error: PATH: TEXT. */
 void app_print_diags(const char *file, const tr_diags *diags, FILE *out);

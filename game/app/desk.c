@@ -99,8 +99,7 @@ void app_desk_close(app_desk *desk)
     tr_lang_close(desk->other_lang);
 }
 
-/* ---- attempts -------------------------------------------------------------------------------------------------------
- */
+/* ---- attempts --------------------------------------------------------------------------------------------------- */
 
 static bool go_to_job(app_desk *desk, record_attempt *attempt)
 {
@@ -289,8 +288,7 @@ bool app_desk_show(app_desk *desk, const char *journal, long long steps)
     return true;
 }
 
-/* ---- frames ---------------------------------------------------------------------------------------------------------
- */
+/* ---- frames ----------------------------------------------------------------------------------------------------- */
 
 static void do_said(app_desk *desk, const view_job_model *model, const view_job_said *said)
 {
@@ -420,6 +418,15 @@ static view_answer_of_screen draw_screen(app_desk *desk)
     return answer;
 }
 
+static bool is_pressed(const view_input *input)
+{
+    bool is = input->keys > 0 || input->text[0] != '\0' || input->wheel != 0.0F;
+    for (int i = 0; i < VIEW_MOUSE_BUTTONS; i++) {
+        is = is || input->pressed[i] || input->released[i];
+    }
+    return is;
+}
+
 void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
 {
     if (desk->screen == APP_SCREEN_JOB && desk->seen_ms > 0) {
@@ -431,6 +438,8 @@ void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
     const view_answer_of_screen answer = draw_screen(desk);
     view_end(&desk->ui);
     obey(desk, answer);
+    /* what a press changes after it was drawn is seen in the next frame */
+    desk->ui.wants_frame = desk->ui.wants_frame || is_pressed(input);
 }
 
 int app_desk_picture(app_desk *desk, const char *path, float width, float height, float scale)

@@ -20,39 +20,44 @@ static const double NO_ANSWER = 1e6;
 /* A value counts as not told once this share of an untold direction is its own. */
 static const double OWN_SHARE = 1e-3;
 
+/* The library hands over vectors with gaps where it takes differences, so residuals go through a buffer of ours. */
+typedef struct call {
+    const fit_task *task;
+    double *r;
+} call;
+
 static int call_misfit(const gsl_vector *x, void *data, gsl_vector *out)
 {
-    const fit_task *task = data;
-    TR_ASSERT(x->stride == 1 && out->stride == 1);
-    if (!task->misfit(x->data, out->data, task->work)) {
-        gsl_vector_set_all(out, NO_ANSWER);
+    const call *of = data;
+    TR_ASSERT(x->stride == 1);
+    const bool has_answer = of->task->misfit(x->data, of->r, of->task->work);
+    for (size_t i = 0; i < of->task->residuals; i++) {
+        gsl_vector_set(out, i, has_answer ? of->r[i] : NO_ANSWER);
     }
     return GSL_SUCCESS;
 }
 
 static int call_slope(const gsl_vector *x, void *data, gsl_matrix *out)
 {
-    const fit_task *task = data;
-    TR_ASSERT(x->stride == 1 && out->tda == task->values);
-    return task->slope(x->data, out->data, task->work) ? GSL_SUCCESS : GSL_EFAILED;
+    const call *of = data;
+    TR_ASSERT(x->stride == 1 && out->tda == of->task->values);
+    return of->task->slope(x->data, out->data, of->task->work) ? GSL_SUCCESS : GSL_EFAILED;
 }
 
-/* ---- what the data tell
- * ----------------------------------------------------------------------------------------------
- */
+/* ---- what the data tell ---- */
 
 typedef struct spectrum {
     gsl_matrix *u, *v;
     gsl_vector *s, *scale, *work;
 } spectrum;
 
-static void close_spectrum(spectrum *spectrum)
+static void close_spectrum(spectrum *of)
 {
-    gsl_matrix_free(spectrum->u);
-    gsl_matrix_free(spectrum->v);
-    gsl_vector_free(spectrum->s);
-    gsl_vector_free(spectrum->scale);
-    gsl_vector_free(spectrum->work);
+    gsl_matrix_free(of->u);
+    gsl_matrix_free(of->v);
+    gsl_vector_free(of->s);
+    gsl_vector_free(of->scale);
+    gsl_vector_free(of->work);
 }
 
 /* Singular values of the slopes, each column first brought to length 1 so that no unit decides. */
@@ -77,34 +82,34 @@ static bool open_spectrum(const gsl_matrix *slopes, spectrum *out)
     return gsl_linalg_SV_decomp(out->u, out->v, out->s, out->work) == GSL_SUCCESS;
 }
 
-static bool is_void(const spectrum *spectrum, size_t direction)
+static bool is_void(const spectrum *of, size_t direction)
 {
-    return !(gsl_vector_get(spectrum->s, direction) > FIT_SINGULAR * gsl_vector_get(spectrum->s, 0));
+    return !(gsl_vector_get(of->s, direction) > FIT_SINGULAR * gsl_vector_get(of->s, 0));
 }
 
-static void find_told(const spectrum *spectrum, const fit_task *task, fit_answer *answer)
+static void find_told(const spectrum *of, const fit_task *task, fit_answer *answer)
 {
     for (size_t j = 0; j < task->asked; j++) {
         answer->is_told[j] = true;
         for (size_t k = 0; k < task->values; k++) {
-            const double own = gsl_matrix_get(spectrum->v, j, k);
-            if (is_void(spectrum, k) && own * own > OWN_SHARE) {
+            const double own = gsl_matrix_get(of->v, j, k);
+            if (is_void(of, k) && own * own > OWN_SHARE) {
                 answer->is_told[j] = false;
             }
         }
     }
 }
 
-static double covariance_of(const spectrum *spectrum, size_t i, size_t j)
+static double covariance_of(const spectrum *of, size_t i, size_t j)
 {
     double sum = 0.0;
-    for (size_t k = 0; k < spectrum->s->size; k++) {
-        if (!is_void(spectrum, k)) {
-            const double s = gsl_vector_get(spectrum->s, k);
-            sum += gsl_matrix_get(spectrum->v, i, k) * gsl_matrix_get(spectrum->v, j, k) / (s * s);
+    for (size_t k = 0; k < of->s->size; k++) {
+        if (!is_void(of, k)) {
+            const double s = gsl_vector_get(of->s, k);
+            sum += gsl_matrix_get(of->v, i, k) * gsl_matrix_get(of->v, j, k) / (s * s);
         }
     }
-    return sum / (gsl_vector_get(spectrum->scale, i) * gsl_vector_get(spectrum->scale, j));
+    return sum / (gsl_vector_get(of->scale, i) * gsl_vector_get(of->scale, j));
 }
 
 /* Largest over smallest eigenvalue of the correlations of the told values. */
@@ -142,34 +147,32 @@ static double condition_of(const fit_answer *answer, size_t asked)
 
 static bool judge(const fit_task *task, const gsl_matrix *slopes, fit_answer *answer)
 {
-    spectrum spectrum = {0};
-    const bool is_open = open_spectrum(slopes, &spectrum);
+    spectrum found = {0};
+    const bool is_open = open_spectrum(slopes, &found);
     if (is_open) {
-        find_told(&spectrum, task, answer);
+        find_told(&found, task, answer);
         for (size_t i = 0; i < task->asked; i++) {
             for (size_t j = 0; j < task->asked; j++) {
                 const bool both = answer->is_told[i] && answer->is_told[j];
-                answer->covariance[i][j] = both ? covariance_of(&spectrum, i, j) : 0.0;
+                answer->covariance[i][j] = both ? covariance_of(&found, i, j) : 0.0;
             }
         }
         answer->condition = condition_of(answer, task->asked);
     }
-    close_spectrum(&spectrum);
+    close_spectrum(&found);
     return is_open;
 }
 
-/* ---- the search
- * ------------------------------------------------------------------------------------------------------
- */
+/* ---- the search ---- */
 
-static fit_result search(const fit_task *task, gsl_multifit_nlinear_workspace *work, double x[], fit_answer *answer)
+static fit_result search(call *of, gsl_multifit_nlinear_workspace *work, double x[], fit_answer *answer)
 {
-    fit_task held = *task;
+    const fit_task *task = of->task;
     gsl_multifit_nlinear_fdf calls = {.f = call_misfit,
                                       .df = task->slope == NULL ? NULL : call_slope,
                                       .n = task->residuals,
                                       .p = task->values,
-                                      .params = &held};
+                                      .params = of};
     gsl_vector_view start = gsl_vector_view_array(x, task->values);
     int info = 0;
     if (gsl_multifit_nlinear_init(&start.vector, &calls, work) != GSL_SUCCESS) {
@@ -197,13 +200,12 @@ fit_result fit_curve(const fit_task *task, double x[], fit_answer *answer)
     if (task->residuals < task->values) {
         return FIT_TOO_FEW;
     }
-    double *probe = malloc(task->residuals * sizeof *probe);
-    if (probe == NULL) {
+    call held = {.task = task, .r = malloc(task->residuals * sizeof(double))};
+    if (held.r == NULL) {
         return FIT_NO_MEMORY;
     }
-    const bool has_start = task->misfit(x, probe, task->work);
-    free(probe);
-    if (!has_start) {
+    if (!task->misfit(x, held.r, task->work)) {
+        free(held.r);
         return FIT_NO_MODEL;
     }
     /* The library's own way with an error is to end the program; ours is to look at what comes back. */
@@ -212,11 +214,12 @@ fit_result fit_curve(const fit_task *task, double x[], fit_answer *answer)
     choice.trs = gsl_multifit_nlinear_trs_lm;
     gsl_multifit_nlinear_workspace *work =
         gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &choice, task->residuals, task->values);
-    const fit_result result = work == NULL ? FIT_NO_MEMORY : search(task, work, x, answer);
+    const fit_result result = work == NULL ? FIT_NO_MEMORY : search(&held, work, x, answer);
     if (work != NULL) {
         gsl_multifit_nlinear_free(work);
     }
     (void)gsl_set_error_handler(before);
+    free(held.r);
     return result;
 }
 

@@ -1,6 +1,6 @@
-/* The mock-up as a model. Every number of the file is a reading of the gauge, also what a row was pulled to: so the true
- * tension of each pull is fitted along, held by its own reading. Left out, the error of one pull would sit in all later
- * readings of its row and the intervals would come out too narrow. */
+/* The mock-up as a model. Every number of the file is a reading of the gauge, also what a row was pulled to: so the
+ * true tension of each pull is fitted along, held by its own reading. Left out, the error of one pull would sit in all
+ * later readings of its row and the intervals would come out too narrow. */
 #include "fit_model.h"
 
 #include <math.h>
@@ -25,10 +25,10 @@ typedef struct fit_work {
     const job_setup *setup;
     const measured *seen;
     const fit_choice *choice;
-    int asked;                     /* values wanted; those of the pulls come after them */
+    int asked; /* values wanted; those of the pulls come after them */
     fit_value which[FIT_VALUES];
     int spots;
-    fit_spot spot[MAX_SPOTS];      /* readings of rows in the fit */
+    fit_spot spot[MAX_SPOTS]; /* readings of rows in the fit */
     double sigma_n[MAX_SPOTS];
     bool is_out[MEASURED_MAX_PULLS][MECH_MAX_ROWS];
     bool is_pull_out[MEASURED_MAX_PULLS];
@@ -41,8 +41,7 @@ typedef struct fit_work {
     double shown_n[MEASURED_MAX_PULLS][MECH_MAX_ROWS];
 } fit_work;
 
-/* ---- the run ---------------------------------------------------------------------------------------------------------
- */
+/* ---- the run ---- */
 
 void fit_fresh_rows(const mech_run *run, mech_rows *rows)
 {
@@ -103,7 +102,9 @@ static bool go_through(const fit_work *work, const double x[], int first, mech_r
         if (before != NULL) {
             before[k] = *rows;
         }
-        if (!mech_run_pull(&work->run, rows, work->seen->pull[k].row, pulled_to(work, x, k)).converged) {
+        const double tension_n = pulled_to(work, x, k);
+        if (!(tension_n > 0.0 && isfinite(tension_n)) ||
+            !mech_run_pull(&work->run, rows, work->seen->pull[k].row, tension_n).converged) {
             return false;
         }
         for (int i = 0; i < n; i++) {
@@ -123,8 +124,7 @@ static bool run_all(fit_work *work, const double x[], mech_rows before[])
     return go_through(work, x, 0, &rows, before, work->shown_n);
 }
 
-/* ---- residuals and their slopes --------------------------------------------------------------------------------------
- */
+/* ---- residuals and their slopes ---- */
 
 static int pull_residuals(const fit_work *work)
 {
@@ -143,8 +143,8 @@ static bool misfit_of(const double x[], double r[], void *data)
     }
     for (int i = 0; i < work->spots; i++) {
         const fit_spot *spot = &work->spot[i];
-        r[i] = (work->shown_n[spot->pull][spot->row] - work->seen->pull[spot->pull].read_n[spot->row]) /
-               work->sigma_n[i];
+        r[i] =
+            (work->shown_n[spot->pull][spot->row] - work->seen->pull[spot->pull].read_n[spot->row]) / work->sigma_n[i];
     }
     int at = work->spots;
     for (int k = 0; k < work->seen->pull_count; k++) {
@@ -176,8 +176,8 @@ static bool find_pull_slopes(fit_work *work, const double x[])
             fine = go_through(work, moved, k, &rows, NULL, shown_n);
             for (int i = 0; i < work->spots && fine; i++) {
                 if (work->spot[i].pull >= k) {
-                    work->pull_slopes[i * pulls + k] += sides[side] * shown_n[work->spot[i].pull][work->spot[i].row] /
-                                                        (2.0 * step * work->sigma_n[i]);
+                    work->pull_slopes[i * pulls + k] +=
+                        sides[side] * shown_n[work->spot[i].pull][work->spot[i].row] / (2.0 * step * work->sigma_n[i]);
                 }
             }
         }
@@ -224,7 +224,9 @@ static bool slope_of(const double x[], double slope[], void *data)
         }
     }
     for (int i = 0; i < work->spots; i++) {
-        memcpy(&slope[i * columns + work->asked], &work->pull_slopes[i * pulls], sizeof(double) * (size_t)pulls);
+        const size_t row = (size_t)i;
+        memcpy(&slope[row * (size_t)columns + (size_t)work->asked], &work->pull_slopes[row * (size_t)pulls],
+               sizeof(double) * (size_t)pulls);
     }
     int at = work->spots;
     for (int k = 0; k < pulls; k++) {
@@ -235,8 +237,7 @@ static bool slope_of(const double x[], double slope[], void *data)
     return true;
 }
 
-/* ---- the fit ---------------------------------------------------------------------------------------------------------
- */
+/* ---- the fit ---- */
 
 static double start_of(const job_setup *setup, fit_value which)
 {
@@ -298,8 +299,8 @@ static double sigma_at(const fit_work *work, double shown_n)
     return work->choice->scatter * fmax(shown_n, FIT_FLOOR * work->setup->target_n);
 }
 
-/* One fit and its weights: from the readings first, then from the model, as a reading that came out low by chance must not
- * count for more. */
+/* One fit and its weights: from the readings first, then from the model, as a reading that came out low by chance must
+ * not count for more. */
 static fit_result fit_once(fit_work *work, fit_answer *answer)
 {
     const int pulls = work->seen->pull_count;
@@ -341,10 +342,16 @@ static void fill_sigmas(const fit_work *work, fit_report *report)
 
 static void note_far(fit_report *report, fit_spot spot)
 {
-    if (!(fabs(spot.sigmas) > FIT_FAR) || report->far_count >= FIT_MAX_LEFT_OUT) {
+    if (!(fabs(spot.sigmas) > FIT_FAR)) {
         return;
     }
-    int at = report->far_count++;
+    report->far_total++;
+    int at = report->far_count;
+    if (at < FIT_MAX_LEFT_OUT) {
+        report->far_count++;
+    } else if (fabs(report->far[--at].sigmas) >= fabs(spot.sigmas)) {
+        return; /* the list holds the worst */
+    }
     for (; at > 0 && fabs(report->far[at - 1].sigmas) < fabs(spot.sigmas); at--) {
         report->far[at] = report->far[at - 1];
     }
@@ -355,6 +362,7 @@ static fit_spot find_far(const fit_work *work, fit_report *report)
 {
     fit_spot worst = {.pull = -1};
     report->far_count = 0;
+    report->far_total = 0;
     for (int k = 0; k < work->seen->pull_count; k++) {
         for (int i = FIT_PULL_ITSELF; i < work->setup->structure.row_count; i++) {
             const bool is_used = i == FIT_PULL_ITSELF ? !work->is_pull_out[k] : report->is_used[k][i];

@@ -30,7 +30,8 @@ typedef struct fit_spot {
 } fit_spot;
 
 typedef struct fit_found {
-    bool is_asked; /* false: the run has no such thing (no rail, posts that cannot turn) */
+    bool is_asked; /* false: held, or the run has no such thing (no rail, posts that cannot turn) */
+    bool is_held;
     bool is_told;
     double start;            /* the scenario's value; INFINITY where nothing gives there */
     double value, low, high; /* SI: N m/rad, N/m, N; low and high only where the spread is known */
@@ -48,7 +49,8 @@ typedef struct fit_report {
     int unused_count;          /* readings of rows before their first pull */
     double reduced_chi_square; /* NAN where there is no freedom left */
     long freedom;
-    int far_count; /* readings further off than FIT_FAR, worst first */
+    int far_total; /* readings further off than FIT_FAR */
+    int far_count; /* the worst of them, worst first */
     fit_spot far[FIT_MAX_LEFT_OUT];
     int left_out_count; /* in the order they were taken out, with the sigmas they had then */
     fit_spot left_out[FIT_MAX_LEFT_OUT];
@@ -59,9 +61,9 @@ typedef struct fit_report {
 } fit_report;
 
 typedef struct fit_choice {
-    double scatter;            /* of the gauge, a share of the reading: above 0 */
-    bool is_held[FIT_VALUES];  /* keep the scenario's value */
-    int leave_out;             /* how many of the worst readings are left out, one after another */
+    double scatter;           /* of the gauge, a share of the reading: above 0 */
+    bool is_held[FIT_VALUES]; /* keep the scenario's value */
+    int leave_out;            /* how many of the worst readings are left out, one after another */
 } fit_choice;
 
 /* Fits to what was measured. TR_INVALID with a sentence in why where nothing is left to fit or the model has no answer.

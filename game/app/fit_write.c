@@ -8,6 +8,7 @@
 
 #include <cJSON.h>
 
+#include "catalogue_json.h"
 #include "json_edit.h"
 #include "tautrow/base/io.h"
 #include "tautrow/base/text.h"
@@ -38,9 +39,8 @@ static bool set(editor *edit, const char *path, const char *value)
 static cJSON *read_at(const editor *edit, const char *path)
 {
     app_span span = {0};
-    return app_json_find(edit->text, path, &span)
-               ? cJSON_ParseWithLength(edit->text + span.from, span.to - span.from)
-               : NULL;
+    return app_json_find(edit->text, path, &span) ? cJSON_ParseWithLength(edit->text + span.from, span.to - span.from)
+                                                  : NULL;
 }
 
 /* A part with one value changed: in its object where it is one, else as a copy of the catalogue's entry. */
@@ -55,8 +55,7 @@ static bool set_in_part(editor *edit, const char *path, const char *kind, const 
         (void)tr_format(deeper, sizeof deeper, "%s.%s", path, key);
         fine = set(edit, deeper, quoted);
     } else if (cJSON_IsString(now)) {
-        const cJSON *kinds = cJSON_GetObjectItemCaseSensitive(edit->catalogue, kind);
-        cJSON *part = cJSON_Duplicate(cJSON_GetObjectItemCaseSensitive(kinds, now->valuestring), true);
+        cJSON *part = cJSON_Duplicate(app_catalogue_entry(edit->catalogue, kind, now->valuestring), true);
         cJSON_DeleteItemFromObjectCaseSensitive(part, "source");
         cJSON_DeleteItemFromObjectCaseSensitive(part, key);
         if (cJSON_AddStringToObject(part, key, quantity) != NULL) {
@@ -96,8 +95,7 @@ static double elastic_now(const editor *edit)
     cJSON *now = read_at(edit, "strand");
     const cJSON *part = now;
     if (cJSON_IsString(now)) {
-        part = cJSON_GetObjectItemCaseSensitive(cJSON_GetObjectItemCaseSensitive(edit->catalogue, "strand"),
-                                                now->valuestring);
+        part = app_catalogue_entry(edit->catalogue, "strand", now->valuestring);
     }
     const cJSON *written = cJSON_GetObjectItemCaseSensitive(part, "elastic");
     if (cJSON_IsString(written)) {
@@ -125,8 +123,8 @@ static bool set_joint(editor *edit)
 static bool edit_all(editor *edit, const mech_structure *structure)
 {
     const fit_found *found = edit->report->found;
-    return (!found[FIT_BASE].is_asked || set_bases(edit, structure)) && (!found[FIT_JOINT].is_asked || set_joint(edit)) &&
-           (!found[FIT_STRAND].is_asked || set_strand(edit));
+    return (!found[FIT_BASE].is_asked || set_bases(edit, structure)) &&
+           (!found[FIT_JOINT].is_asked || set_joint(edit)) && (!found[FIT_STRAND].is_asked || set_strand(edit));
 }
 
 static bool is_near(double a, double b)
@@ -165,20 +163,6 @@ static bool reads_back(const app_context *context, const editor *edit, const mec
     return fine;
 }
 
-static cJSON *load_catalogue(const char *folder, char *why, size_t why_cap)
-{
-    char path[APP_PATH_CAP];
-    char *text = NULL;
-    size_t size = 0;
-    (void)tr_format(path, sizeof path, "%s/assets/catalogue/catalogue.json", folder);
-    if (tr_file_read(path, SCENARIO_MAX_FILE, &text, &size, why, why_cap) != TR_OK) {
-        return NULL;
-    }
-    cJSON *json = cJSON_ParseWithLength(text, size);
-    free(text);
-    return json;
-}
-
 bool fit_write(const app_context *context, const app_scenario *found, const fit_report *report, const char *path,
                bool force, char *why, size_t why_cap)
 {
@@ -187,7 +171,7 @@ bool fit_write(const app_context *context, const app_scenario *found, const fit_
         return false;
     }
     mech_structure wanted = found->what.setup.structure;
-    editor edit = {.catalogue = load_catalogue(context->folder, why, why_cap), .report = report};
+    editor edit = {.catalogue = app_catalogue_json(context->folder, why, why_cap), .report = report};
     edit.text = malloc(found->size + 1);
     bool fine = edit.text != NULL && edit.catalogue != NULL;
     if (fine) {

@@ -91,13 +91,12 @@ bool app_json_find(const char *text, const char *path, app_span *out)
 
 static char *splice(const char *text, app_span span, const char *middle)
 {
-    const size_t size = strlen(text);
-    const size_t added = strlen(middle);
-    char *out = malloc(span.from + added + (size - span.to) + 1);
+    const size_t cap = strlen(text) + strlen(middle) + 1;
+    char *out = malloc(cap);
     if (out != NULL) {
         memcpy(out, text, span.from);
-        memcpy(out + span.from, middle, added);
-        memcpy(out + span.from + added, text + span.to, size - span.to + 1);
+        out[span.from] = '\0';
+        (void)tr_append(out, cap, "%s%s", middle, text + span.to);
     }
     return out;
 }
@@ -112,8 +111,8 @@ static char *add_member(const char *text, size_t object, const char *key, const 
     const app_span span = {.from = behind, .to = behind};
     char *middle = malloc(cap);
     char *out = NULL;
-    if (middle != NULL && tr_format(middle, cap, "%.*s\"%s\": %s%s", is_empty ? 0 : (int)blanks, text + behind, key, value,
-                                    is_empty ? "" : ",")) {
+    if (middle != NULL && tr_format(middle, cap, "%.*s\"%s\": %s%s", is_empty ? 0 : (int)blanks, text + behind, key,
+                                    value, is_empty ? "" : ",")) {
         out = splice(text, span, middle);
     }
     free(middle);

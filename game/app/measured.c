@@ -25,9 +25,9 @@ typedef struct reader {
     int line;
     bool has_head;
     int columns;
-    int row_of[MAX_CELLS];           /* row of a column; ROW_NONE for the first three */
-    char name[MAX_CELLS][CELL_CAP];  /* as the header line says */
-    char unit[MAX_CELLS][UNIT_CAP];  /* of the unit line; empty = none */
+    int row_of[MAX_CELLS];          /* row of a column; ROW_NONE for the first three */
+    char name[MAX_CELLS][CELL_CAP]; /* as the header line says */
+    char unit[MAX_CELLS][UNIT_CAP]; /* of the unit line; empty = none */
     measured *out;
     tr_diags *diags;
 } reader;
@@ -39,8 +39,7 @@ static void complain(reader *r, const cells *line, int cell, const char *text)
                  text);
 }
 
-/* ---- lines and cells -------------------------------------------------------------------------------------------------
- */
+/* ---- lines and cells ---- */
 
 /* Copies what stands between two commas without the blanks and the quotes around it; false where it is too long. */
 static bool copy_cell(const char *from, size_t length, char out[CELL_CAP], int *skipped)
@@ -88,8 +87,7 @@ static bool cut(reader *r, const char *text, cells *out)
     return true;
 }
 
-/* ---- header and units ------------------------------------------------------------------------------------------------
- */
+/* ---- header and units ---- */
 
 /* "row7" is row 6 from 0; ROW_NONE where it is no such name. */
 static int row_named(const reader *r, const char *name)
@@ -123,9 +121,10 @@ static bool read_head(reader *r, const cells *line)
     for (int i = 0; i < line->count; i++) {
         const int row = i < FIXED_CELLS ? ROW_NONE : row_named(r, line->text[i]);
         if (i < FIXED_CELLS ? strcmp(line->text[i], fixed[i]) != 0 : row == ROW_NONE) {
-            (void)tr_format(why, sizeof why,
-                            "the header line must be \"pull,row,reading,row1,row2,...\" with rows up to %d, not \"%s\" here",
-                            r->row_count, line->text[i]);
+            (void)tr_format(
+                why, sizeof why,
+                "the header line must be \"pull,row,reading,row1,row2,...\" with rows up to %d, not \"%s\" here",
+                r->row_count, line->text[i]);
             complain(r, line, i, why);
             return false;
         }
@@ -154,15 +153,15 @@ static void read_units(reader *r, const cells *line)
         (void)tr_format(probe, sizeof probe, "1 %s", line->text[i]);
         if (!tr_copy(r->unit[i], UNIT_CAP, line->text[i]) ||
             (line->text[i][0] != '\0' && !tr_quantity_parse(probe, TR_DIM_FORCE, &value, why, sizeof why))) {
-            (void)tr_format(why, sizeof why, "\"%s\" is no unit of force: %s", line->text[i], tr_dim_units(TR_DIM_FORCE));
+            (void)tr_format(why, sizeof why, "\"%s\" is no unit of force: %s", line->text[i],
+                            tr_dim_units(TR_DIM_FORCE));
             complain(r, line, i, why);
             r->unit[i][0] = '\0';
         }
     }
 }
 
-/* ---- a pull ----------------------------------------------------------------------------------------------------------
- */
+/* ---- a pull ---- */
 
 static bool is_bare(const char *text)
 {
@@ -257,7 +256,8 @@ static void read_pull(reader *r, const cells *line)
     fine = read_force(r, line, 2, false, &pull.reading_n) && fine;
     fine = read_readings(r, line, &pull) && fine;
     pull.row = fine ? row - 1 : 0;
-    r->out->pull[r->out->pull_count++] = pull; /* kept even if bad, so that the numbers that follow are judged rightly */
+    r->out->pull[r->out->pull_count++] =
+        pull; /* kept even if bad, so that the numbers that follow are judged rightly */
 }
 
 static void read_line(reader *r, const char *text)

@@ -19,21 +19,21 @@ typedef struct app_options {
     app_verb verb;
     bool help, version, json;
     bool has_system;
+    bool strict;          /* check: warnings count as a no */
+    bool wants_target;    /* solve, plan */
+    bool once, lines;     /* plan */
+    bool compare;         /* plan */
+    bool force;           /* fit: write over what is there */
+    bool hold[APP_HOLDS]; /* fit: base, joint, strand */
     tr_system system;
     const char *lang; /* "en", "es" or NULL = by the environment */
-    bool strict;      /* check: warnings count as a no */
     const char *take_up[APP_MAX_TAKE_UPS];
     int take_up_count;
+    int leave_out; /* fit */
     const char *pulls;
-    bool wants_target;
     const char *target; /* NULL = the scenario's */
-    bool once, lines;   /* plan */
-    bool compare;       /* plan */
     const char *write;  /* fit */
-    bool force;         /* fit: write over what is there */
-    bool hold[APP_HOLDS]; /* fit: base, joint, strand */
     double scatter;     /* fit: of the gauge, a share; 0 = the scenario's */
-    int leave_out;      /* fit */
     double text;        /* window: text size in percent, 0 = by the settings */
     double scale;       /* window; 0 = by the display */
     int width, height;

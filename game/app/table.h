@@ -4,7 +4,7 @@
 
 #include <stdio.h>
 
-enum { APP_TABLE_COLUMNS = 10, APP_TABLE_ROWS = 260, APP_CELL_CAP = 48 };
+enum { APP_TABLE_COLUMNS = 10, APP_TABLE_ROWS = 260, APP_CELL_CAP = 96 };
 
 typedef struct app_table {
     int columns;

@@ -44,8 +44,7 @@ static int write_all(int file, const char *data, size_t size)
     return 0;
 }
 
-/* ---- reading -------------------------------------------------------------------------------------------------------
- */
+/* ---- reading ---------------------------------------------------------------------------------------------------- */
 
 /* Reads until the end or until more than max bytes have come; the buffer grows with what is there, not with what is
  * claimed. */
@@ -117,8 +116,7 @@ bool tr_file_remove(const char *path)
     return unlink(path) == 0 || errno == ENOENT;
 }
 
-/* ---- writing whole -------------------------------------------------------------------------------------------------
- */
+/* ---- writing whole ---------------------------------------------------------------------------------------------- */
 
 /* Makes the change of a folder last, too. A system that cannot sync folders is no failure: the file itself is whole. */
 static void sync_folder_of(const char *path)
@@ -181,8 +179,7 @@ tr_result tr_file_write(const char *path, const char *text, size_t size, char *w
     return TR_OK;
 }
 
-/* ---- folders -------------------------------------------------------------------------------------------------------
- */
+/* ---- folders ---------------------------------------------------------------------------------------------------- */
 
 static bool is_folder(const char *path)
 {
@@ -213,8 +210,7 @@ tr_result tr_folder_make(const char *path, char *why, size_t why_cap)
     }
 }
 
-/* ---- lines ---------------------------------------------------------------------------------------------------------
- */
+/* ---- lines ------------------------------------------------------------------------------------------------------ */
 
 struct tr_lines {
     int file;

@@ -79,8 +79,7 @@ static const word *find(const tr_lang *lang, const char *key)
     return is_there ? &lang->word[place] : NULL;
 }
 
-/* ---- reading a file ------------------------------------------------------------------------------------------------
- */
+/* ---- reading a file --------------------------------------------------------------------------------------------- */
 
 static bool is_blank(char c)
 {
@@ -240,8 +239,7 @@ tr_result tr_lang_add(tr_lang *lang, const char *text, size_t size, tr_diags *di
     return TR_OK;
 }
 
-/* ---- looking up ----------------------------------------------------------------------------------------------------
- */
+/* ---- looking up ------------------------------------------------------------------------------------------------- */
 
 const char *tr_word_or_null(const tr_lang *lang, const char *key)
 {

@@ -125,8 +125,7 @@ const char *tr_dim_units(tr_dim dim)
     return DIMS[dim].units;
 }
 
-/* ---- the text in one spelling --------------------------------------------------------------------------------------
- */
+/* ---- the text in one spelling ----------------------------------------------------------------------------------- */
 
 /* Characters that people type or paste, and the plain ones that mean the same. */
 static const struct {
@@ -182,8 +181,7 @@ static bool make_plain(const char *text, char out[MAX_TEXT])
     return true;
 }
 
-/* ---- numbers -------------------------------------------------------------------------------------------------------
- */
+/* ---- numbers ---------------------------------------------------------------------------------------------------- */
 
 static size_t count_digits(const char *text)
 {
@@ -282,8 +280,7 @@ static size_t read_number(const char *text, tr_dim dim, double *value, char *why
     return length;
 }
 
-/* ---- units ---------------------------------------------------------------------------------------------------------
- */
+/* ---- units ------------------------------------------------------------------------------------------------------ */
 
 static const unit *find_unit(const char *name, size_t length, tr_dim dim)
 {

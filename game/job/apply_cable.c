@@ -5,8 +5,7 @@
 /* A frayed end goes into the bore only so far (assumption). */
 static const double FRAYED_SEAT = 0.6;
 
-/* ---- cut
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- cut -------------------------------------------------------------------------------------------------------- */
 
 /* What belongs to the cable and to the crimp on it, back to a fresh length. The stud of an old crimp goes with the
  * cable, and a new one stands ready out of the body. */
@@ -120,8 +119,7 @@ job_refusal job__do_cut_cable(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- crimp
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- crimp ------------------------------------------------------------------------------------------------------ */
 
 job_refusal job__do_push_home(job__work *work)
 {

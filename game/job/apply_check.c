@@ -7,8 +7,7 @@
 /* An insert with less bite than this can be rocked by hand (assumption). */
 static const double LOOSE_BITE = 0.5;
 
-/* ---- check
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- check ------------------------------------------------------------------------------------------------------ */
 
 /* Between two rows, or between a row and the deck or the rail. */
 static mech_opening opening_at(const job_setup *setup, const job_state *state, int gap)
@@ -123,8 +122,7 @@ job_refusal job__do_report_fault(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- hand over
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- hand over -------------------------------------------------------------------------------------------------- */
 
 job_refusal job__do_collar(job__work *work)
 {

@@ -12,8 +12,7 @@ static bool would_meet(const job_setup *setup, double anchor_turns, double cable
     return job__filled_m(setup, &engaged) > setup->turnbuckle.body_m;
 }
 
-/* ---- assemble
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- assemble --------------------------------------------------------------------------------------------------- */
 
 /* Each end of the body takes one stud only, because one thread is left-handed. A try at the wrong end is the one
  * refusal that the row remembers. */
@@ -51,8 +50,7 @@ job_refusal job__do_screw_stud(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- join
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- join ------------------------------------------------------------------------------------------------------- */
 
 static void leave_body(job__work *work)
 {

@@ -33,8 +33,7 @@ job_refusal job__do_pliers(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- turning
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- turning ---------------------------------------------------------------------------------------------------- */
 
 static void unlog(job_state *state, job_row *row)
 {
@@ -146,8 +145,7 @@ job_refusal job__do_turn_body(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- twist
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- twist ------------------------------------------------------------------------------------------------------ */
 
 job_refusal job__do_free_twist(job__work *work)
 {
@@ -164,8 +162,7 @@ job_refusal job__do_free_twist(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- measuring
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- measuring -------------------------------------------------------------------------------------------------- */
 
 /* The ear takes the longest bay, where the tone is lowest and the cable easiest to sound. */
 job_refusal job__do_pluck(job__work *work)

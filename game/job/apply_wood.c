@@ -9,8 +9,7 @@
 
 #include "tautrow/base/rng.h"
 
-/* ---- read
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- read ------------------------------------------------------------------------------------------------------- */
 
 job_refusal job__do_open_sheet(job__work *work)
 {
@@ -33,8 +32,7 @@ job_refusal job__do_hint(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- mark
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- mark ------------------------------------------------------------------------------------------------------- */
 
 job_refusal job__do_set_pole(job__work *work)
 {
@@ -62,8 +60,7 @@ job_refusal job__do_mark_row(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- drill
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- drill ------------------------------------------------------------------------------------------------------ */
 
 static const double WANDER_SPEED_M = 0.00025;     /* for every band's edge that the speed is off by (assumption) */
 static const double WANDER_CHIPS_M = 0.00008;     /* for every clearing left out (assumption) */
@@ -165,8 +162,7 @@ job_refusal job__do_drill(job__work *work)
     return JOB_REFUSE_NONE;
 }
 
-/* ---- insert
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- insert ----------------------------------------------------------------------------------------------------- */
 
 static const double OVERRUN_M = 0.003;      /* sinks by this for every top speed that the driver is over (assumption) */
 static const double STRIP_SHARE = 0.4;      /* of the wood thread, likewise (assumption) */

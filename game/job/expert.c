@@ -3,8 +3,7 @@
  * It knows the true tensions, as a trainee with a good gauge nearly does. */
 #include "internal.h"
 
-/* ---- saying it
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- saying it -------------------------------------------------------------------------------------------------- */
 
 job_action job__say(const job_state *state, job_verb verb, double a, double b, double c)
 {
@@ -37,8 +36,7 @@ static int64_t pause_ms(const job_action *action)
     }
 }
 
-/* ---- read
- * ----------------------------------------------------------------------------------------------------------------- */
+/* ---- read ------------------------------------------------------------------------------------------------------- */
 
 static int right_answer(const job_setup *setup, int question)
 {
@@ -71,8 +69,7 @@ static bool read_sheet(const job_setup *setup, const job_state *state, job_actio
     return false;
 }
 
-/* ---- look over
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- look over -------------------------------------------------------------------------------------------------- */
 
 /* Before pulling on what others have made: an eye along the post, the crimp gauge on every crimp. */
 static bool look_over(const job_setup *setup, const job_state *state, job_action *action)
@@ -113,9 +110,7 @@ static bool join(const job_setup *setup, const job_state *state, job_action *act
     return false;
 }
 
-/* ---- check
- * -------------------------------------------------------------------------------------------------------------------
- */
+/* ---- check ------------------------------------------------------------------------------------------------------ */
 
 static int64_t last_turn(const job_setup *setup, const job_state *state)
 {
@@ -155,8 +150,7 @@ static bool try_gaps(const job_setup *setup, const job_state *state, job_action 
     return false;
 }
 
-/* ---- hand over
- * ------------------------------------------------------------------------------------------------------------------ */
+/* ---- hand over -------------------------------------------------------------------------------------------------- */
 
 static bool can_sign(const job_setup *setup, const job_state *state)
 {

@@ -22,8 +22,7 @@ static bool say(job_action *action, job_action what)
     return true;
 }
 
-/* ---- wood
- * ------------------------------------------------------------------------------------------------------------------ */
+/* ---- wood ------------------------------------------------------------------------------------------------------- */
 
 static bool mark(const job_state *state, int row, job_action *action)
 {
@@ -84,8 +83,7 @@ static bool drive_stage(const job_setup *setup, const job_state *state, int row,
     return say(action, job__say(state, JOB_DO_DRIVE_INSERT, (double)row, 0.0, 0.0));
 }
 
-/* ---- turnbuckle
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- turnbuckle ------------------------------------------------------------------------------------------------- */
 
 static bool screw(const job_setup *setup, const job_state *state, int row, int stud, job_action *action)
 {
@@ -115,9 +113,7 @@ static bool assemble_stage(const job_setup *setup, const job_state *state, int r
     return screw(setup, state, row_index, 1, action);
 }
 
-/* ---- cable
- * -------------------------------------------------------------------------------------------------------------------
- */
+/* ---- cable ------------------------------------------------------------------------------------------------------ */
 
 static bool has_right_cutter(const job_setup *setup, const job_state *state, job_action *action)
 {
@@ -205,8 +201,7 @@ static bool crimp_stage(const job_setup *setup, const job_state *state, int row_
     return job__expert_squeeze(setup, state, row_index, action);
 }
 
-/* ---- all stages
- * ---------------------------------------------------------------------------------------------------------------- */
+/* ---- all stages ------------------------------------------------------------------------------------------------- */
 
 static bool at_stage(const job_setup *setup, const job_state *state, job_stage stage, int row, job_action *action)
 {

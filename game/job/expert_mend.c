@@ -17,8 +17,7 @@ static bool say(job_action *action, job_action what)
     return true;
 }
 
-/* ---- where the threads would come to stand
- * ---------------------------------------------------------------------------------- */
+/* ---- where the threads would come to stand ---------------------------------------------------------------------- */
 
 static double body_left(const job_setup *setup)
 {
@@ -82,9 +81,7 @@ static bool wants_fresh_cable(const job_setup *setup, const job_state *state, in
     return travel < turns_to_target(setup, state, row_index, take_up) && travel_fresh > travel + WORTH_TURNS;
 }
 
-/* ---- join
- * ----------------------------------------------------------------------------------------------------------------------
- */
+/* ---- join ------------------------------------------------------------------------------------------------------- */
 
 static bool thread_in(const job_setup *setup, const job_state *state, int row_index, job_action *action)
 {
@@ -123,9 +120,7 @@ bool job__expert_join(const job_setup *setup, const job_state *state, int row_in
     return thread_in(setup, state, row_index, action);
 }
 
-/* ---- crimps
- * --------------------------------------------------------------------------------------------------------------------
- */
+/* ---- crimps ----------------------------------------------------------------------------------------------------- */
 
 static bool is_good(const job_setup *setup, const mech_crimp *crimp)
 {
@@ -195,8 +190,7 @@ static bool mend_crimp(const job_setup *setup, const job_state *state, int row_i
     return redo(setup, state, row_index, action);
 }
 
-/* ---- threads and twist
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- threads and twist ------------------------------------------------------------------------------------------ */
 
 static bool mend_twist(const job_setup *setup, const job_state *state, int row_index, job_action *action)
 {

@@ -17,8 +17,7 @@ static const double LIMIT_SHARE = 0.97;    /* of the row limit, */
 static const double HOLD_SHARE = 0.9;      /* and of what its ends hold: no row is pulled further */
 static const double LEAST_TENSION_N = 0.5; /* the law of a row has no answer at nothing */
 
-/* ---- one turn
- * ---------------------------------------------------------------------------------------------------------------- */
+/* ---- one turn --------------------------------------------------------------------------------------------------- */
 
 static bool can_turn(const job_setup *setup, const job_state *state, int row, double turns)
 {
@@ -98,9 +97,7 @@ static double turns_allowed(const job_setup *setup, const job_state *state, int 
     return floor(most / STEP_TURNS) * STEP_TURNS;
 }
 
-/* ---- rounds
- * -------------------------------------------------------------------------------------------------------------------
- */
+/* ---- rounds ----------------------------------------------------------------------------------------------------- */
 
 static int pulls_of(const job_state *state, int row)
 {
@@ -185,8 +182,7 @@ static bool pull_in_round(const job_setup *setup, const job_state *state, int ro
     return false;
 }
 
-/* ---- bringing up
- * ---------------------------------------------------------------------------------------------------------------- */
+/* ---- bringing up ------------------------------------------------------------------------------------------------ */
 
 typedef struct goal_state {
     double tension_n[MECH_MAX_ROWS];

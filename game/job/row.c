@@ -11,8 +11,7 @@
 /* Withdrawal of a fastener in wood above 19 % moisture: lag and wood screws, NDS 2018 Table 11.3.3 (from memory). */
 static const double WET_WITHDRAWAL = 0.7;
 
-/* ---- geometry -----------------------------------------------------------------------------------------------------
- */
+/* ---- geometry --------------------------------------------------------------------------------------------------- */
 
 double job__turn_m(const job_setup *setup)
 {
@@ -110,8 +109,7 @@ bool job__collar_fits(const job_setup *setup, const job_row *row)
     return row->is_driven && fabs(row->seat.proud_m) <= setup->insert.flange_m;
 }
 
-/* ---- strength -----------------------------------------------------------------------------------------------------
- */
+/* ---- strength --------------------------------------------------------------------------------------------------- */
 
 static mech_crimp crimp_at(const job_setup *setup, double first_m, double second_m)
 {
@@ -167,8 +165,7 @@ double job_row_capacity(const job_setup *setup, const job_row *row)
     return job__min(hold, row->grip.ultimate_n);
 }
 
-/* ---- where a row stands ---------------------------------------------------------------------------------------------
- */
+/* ---- where a row stands ----------------------------------------------------------------------------------------- */
 
 static bool is_in_tolerance(const job_setup *setup, double tension_n)
 {
@@ -231,8 +228,7 @@ job_row_look job_row_look_of(const job_setup *setup, const job_state *state, int
     return tension < setup->target_n ? JOB_LOOK_SLACK : JOB_LOOK_OVER;
 }
 
-/* ---- planted faults
- * --------------------------------------------------------------------------------------------------- */
+/* ---- planted faults --------------------------------------------------------------------------------------------- */
 
 const char *job_fault_name(job_fault_kind kind)
 {

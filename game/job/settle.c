@@ -40,8 +40,7 @@ double job__turns_to(const job_setup *setup, const job_state *state, int row, do
     return (rows.take_up_m[row] - before) / job__turn_m(setup);
 }
 
-/* ---- giving way
- * ------------------------------------------------------------------------------------------------------- */
+/* ---- giving way ------------------------------------------------------------------------------------------------- */
 
 /* Lets the weaker end of a row out until it carries capacity_n. Returns what happened. */
 static unsigned give_way(const job_setup *setup, job_state *state, int index, double capacity_n, double peak_n)

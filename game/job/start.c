@@ -12,8 +12,7 @@ static double middle(job_band band)
     return 0.5 * (band.low + band.high);
 }
 
-/* ---- rows done to standard
- * ------------------------------------------------------------------------------------------- */
+/* ---- rows done to standard -------------------------------------------------------------------------------------- */
 
 static void drill_to_standard(const job_setup *setup, job_row *row)
 {
@@ -86,8 +85,7 @@ static void do_to_standard(const job_setup *setup, job_row *row, job_stage until
     row->has_collar = until == JOB_STAGE_COUNT;
 }
 
-/* ---- faults
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- faults ----------------------------------------------------------------------------------------------------- */
 
 /* A fault can only be where the work has got to; what has not been done yet the trainee may do rightly. Few threads are
  * put in with the take-ups, because the other stud has to make up for them. */
@@ -140,8 +138,7 @@ static void plant_all(const job_setup *setup, job_state *state)
     }
 }
 
-/* ---- tension
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- tension ---------------------------------------------------------------------------------------------------- */
 
 /* The law of a row has no answer at nothing: a row left untensioned hangs in its sag. */
 static const double LEAST_TENSION_N = 0.5;
@@ -202,8 +199,7 @@ static void tension_rows(const job_setup *setup, job_state *state)
     }
 }
 
-/* ---- start
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- start ------------------------------------------------------------------------------------------------------ */
 
 static void blank(job_state *state)
 {

@@ -3,7 +3,8 @@
 
 #include <math.h>
 #include <stdarg.h>
-#include <stdio.h>
+
+#include "tautrow/base/text.h"
 
 static const char *const END_NAME[MECH_ENDS] = {"near", "far"};
 
@@ -22,7 +23,7 @@ refuse(reason why, const char *format, ...)
     if (why.text != NULL && why.cap > 0) {
         va_list values;
         va_start(values, format);
-        (void)vsnprintf(why.text, why.cap, format, values);
+        (void)tr_format_list(why.text, why.cap, format, values);
         va_end(values);
     }
     return false;

@@ -11,8 +11,7 @@
 
 enum { FIRST_ACTIONS = 64 };
 
-/* ---- opening and closing -------------------------------------------------------------------------------------------
- */
+/* ---- opening and closing ---------------------------------------------------------------------------------------- */
 
 /* What cannot stand in a journal is cut off: bytes that are not UTF-8. */
 static void clean(char *text, size_t cap)
@@ -59,8 +58,7 @@ void record_attempt_close(record_attempt *attempt)
     free(attempt);
 }
 
-/* ---- actions -------------------------------------------------------------------------------------------------------
- */
+/* ---- actions ---------------------------------------------------------------------------------------------------- */
 
 static bool make_room(record_attempt *attempt)
 {
@@ -186,8 +184,7 @@ void record_attempt_finish(record_attempt *attempt, score_card *card)
     *card = attempt->card;
 }
 
-/* ---- the journal ---------------------------------------------------------------------------------------------------
- */
+/* ---- the journal ------------------------------------------------------------------------------------------------ */
 
 tr_result record_attempt_journal(record_attempt *attempt, const char *path, char *why, size_t why_cap)
 {
@@ -214,8 +211,7 @@ tr_result record_attempt_journal(record_attempt *attempt, const char *path, char
     return TR_OK;
 }
 
-/* ---- looking -------------------------------------------------------------------------------------------------------
- */
+/* ---- looking ---------------------------------------------------------------------------------------------------- */
 
 const scenario *record_attempt_scenario(const record_attempt *attempt)
 {

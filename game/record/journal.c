@@ -11,8 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- the chain -----------------------------------------------------------------------------------------------------
- */
+/* ---- the chain -------------------------------------------------------------------------------------------------- */
 
 void record__link(const char *before, const char *text, size_t size, char out[RECORD__LINK_TEXT])
 {
@@ -51,8 +50,7 @@ bool record__unseal(const char *text, size_t size, char link[RECORD__LINK_TEXT])
     return true;
 }
 
-/* ---- the header ----------------------------------------------------------------------------------------------------
- */
+/* ---- the header ------------------------------------------------------------------------------------------------- */
 
 static const char *mode_name(job_mode mode)
 {
@@ -104,8 +102,7 @@ char *record__write_header(const record_about *about, const char *id, const char
     return line;
 }
 
-/* ---- other lines ---------------------------------------------------------------------------------------------------
- */
+/* ---- other lines ------------------------------------------------------------------------------------------------ */
 
 static void append_field(char *out, const job_field *field, double value)
 {

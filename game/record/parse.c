@@ -126,8 +126,7 @@ static bool is_hex(const char *text, size_t length)
     return strlen(text) == length && strspn(text, "0123456789abcdef") == length;
 }
 
-/* ---- the header ----------------------------------------------------------------------------------------------------
- */
+/* ---- the header ------------------------------------------------------------------------------------------------- */
 
 static bool get_mode(const parsed *line, job_mode *out)
 {
@@ -220,8 +219,7 @@ bool record__read_header(const char *text, size_t size, record__header *out, cha
     return is_read;
 }
 
-/* ---- other lines ---------------------------------------------------------------------------------------------------
- */
+/* ---- other lines ------------------------------------------------------------------------------------------------ */
 
 static bool get_field(const parsed *line, const job_field *field, int row_count, double *out)
 {

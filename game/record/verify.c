@@ -64,8 +64,7 @@ static bool take(journal_reader *reader, span line)
     return true;
 }
 
-/* ---- the header ----------------------------------------------------------------------------------------------------
- */
+/* ---- the header ------------------------------------------------------------------------------------------------- */
 
 static tr_result open_attempt(journal_reader *reader, const record__header *header, const scenario_catalogue *catalogue,
                               tr_diags *diags)
@@ -123,8 +122,7 @@ static tr_result read_header(journal_reader *reader, const scenario_catalogue *c
     return result;
 }
 
-/* ---- the other lines -----------------------------------------------------------------------------------------------
- */
+/* ---- the other lines -------------------------------------------------------------------------------------------- */
 
 /* What is wrong with an entry in its place, or NULL. */
 static const char *misplaced(const journal_reader *reader, const record__entry *entry)
@@ -223,8 +221,7 @@ static tr_result read_entries(journal_reader *reader)
     }
 }
 
-/* ---- the replay ----------------------------------------------------------------------------------------------------
- */
+/* ---- the replay ------------------------------------------------------------------------------------------------- */
 
 static tr_result replay(journal_reader *reader)
 {

@@ -134,8 +134,7 @@ static void fully_home(const score__case *c, job_state *state, size_t index)
     }
 }
 
-/* ---- squeezes ------------------------------------------------------------------------------------------------------
- */
+/* ---- squeezes --------------------------------------------------------------------------------------------------- */
 
 static job_action say(const job_state *state, job_verb verb, int row, double value)
 {
@@ -201,8 +200,7 @@ static void quarter_turn(const score__case *c, job_state *state, size_t index)
     as_it_was(c, state, index);
 }
 
-/* ---- join ----------------------------------------------------------------------------------------------------------
- */
+/* ---- join ------------------------------------------------------------------------------------------------------- */
 
 static void held_body(const score__case *c, job_state *state, size_t index)
 {

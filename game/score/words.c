@@ -23,8 +23,7 @@ const char *score_stop_key(score_stop stop)
     return keys[stop];
 }
 
-/* ---- rows ----------------------------------------------------------------------------------------------------------
- */
+/* ---- rows ------------------------------------------------------------------------------------------------------- */
 
 void score_rows_text(const int *rows, int count, const tr_lang *lang, char *out, size_t cap)
 {
@@ -55,8 +54,7 @@ static void rows_phrase(const int *rows, int count, const tr_lang *lang, char *o
     tr_lang_fill(lang, count == 1 ? "list.row" : "list.rows", args, 1, out, cap);
 }
 
-/* ---- numbers -------------------------------------------------------------------------------------------------------
- */
+/* ---- numbers ---------------------------------------------------------------------------------------------------- */
 
 typedef enum number_form { FORM_QUANTITY, FORM_COUNT, FORM_PLAIN } number_form;
 
@@ -104,15 +102,14 @@ static void asked_text(const score_line *line, const tr_lang *lang, tr_system sy
 }
 
 /* Points to one decimal, which is left out where it is 0. Rounded down, so that a line that lost anything shows it. */
-static void points_text(double points, char *out, size_t cap)
+void score_points_text(double points, char *out, size_t cap)
 {
     const double tenths = floor(points * 10.0 + 1e-6);
     const bool is_whole = fmod(tenths, 10.0) == 0.0;
     tr_format(out, cap, is_whole ? "%.0f" : "%.1f", tenths / 10.0);
 }
 
-/* ---- effects -------------------------------------------------------------------------------------------------------
- */
+/* ---- effects ---------------------------------------------------------------------------------------------------- */
 
 typedef struct effect_word {
     const char *key;
@@ -168,8 +165,7 @@ static void effect_text(const score_line *line, const tr_lang *lang, tr_system s
     tr_lang_fill(lang, word.key, args, 4, out, cap);
 }
 
-/* ---- lines ---------------------------------------------------------------------------------------------------------
- */
+/* ---- lines ------------------------------------------------------------------------------------------------------ */
 
 static bool is_full(const score_line *line)
 {
@@ -260,8 +256,8 @@ void score_reason(const score_line *line, const tr_lang *lang, tr_system system,
         tr_copy(out, cap, said);
         return;
     }
-    points_text(line->points, points, sizeof points);
-    points_text(line->weight, weight, sizeof weight);
+    score_points_text(line->points, points, sizeof points);
+    score_points_text(line->weight, weight, sizeof weight);
     const char *const args[3] = {points, weight, said};
     tr_lang_fill(lang, "reason.points", args, 3, out, cap);
     append_effect(line, lang, system, out, cap);

@@ -33,8 +33,7 @@ static size_t first_of(const view_story *story, int rows)
     return 0;
 }
 
-/* ---- tension over the actions
- * ------------------------------------------------------------------------------------------- */
+/* ---- tension over the actions ----------------------------------------------------------------------------------- */
 
 enum { LINE_POINTS = 512 };
 
@@ -150,8 +149,7 @@ view_plot view_chart_tension(const view_pen *pen, view_rect area, const job_setu
     return plot_of(&chart);
 }
 
-/* ---- off-centre load
- * ---------------------------------------------------------------------------------------------------- */
+/* ---- off-centre load -------------------------------------------------------------------------------------------- */
 
 view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_setup *setup, const view_story *story)
 {
@@ -208,8 +206,7 @@ view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_s
     return plot_of(&chart);
 }
 
-/* ---- bars
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- bars ------------------------------------------------------------------------------------------------------- */
 
 /* Row numbers under bars, thinned to every 2nd, 5th or 10th where they would touch. */
 static void row_numbers(const view__board *board, const view__chart *chart, const int order[], int count)
@@ -274,8 +271,7 @@ void view_chart_bars(const view_pen *pen, view_rect area, const job_setup *setup
     view_clip_pop(pen->draw);
 }
 
-/* ---- pulls
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- pulls ------------------------------------------------------------------------------------------------------ */
 
 /* What each row was pulled to at its last trip of the first as many trips as the sheet has; below 0 = never. */
 static double pulled_to(const job_state *state, int row, int trip)

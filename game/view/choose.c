@@ -5,8 +5,7 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- left: the cards ------------------------------------------------------------------------------------------------
- */
+/* ---- left: the cards -------------------------------------------------------------------------------------------- */
 
 static float card_height(const view_ui *ui)
 {
@@ -90,8 +89,7 @@ static void cards(view_ui *ui, view_rect area, const view_offer *offers, int cou
     view_scroll_end(ui, view_flow_height(&column));
 }
 
-/* ---- right: what it is about, and the start -------------------------------------------------------------------------
- */
+/* ---- right: what it is about, and the start --------------------------------------------------------------------- */
 
 static float draw_story(view_ui *ui, view_rect room, const scenario *what)
 {

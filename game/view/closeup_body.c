@@ -6,8 +6,7 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- what both share
- * ---------------------------------------------------------------------------------------------------- */
+/* ---- what both share -------------------------------------------------------------------------------------------- */
 
 /* A tick for each engaged thread over the wall of the body, every fifth longer; from the mouth inward. */
 static void thread_ruler(const view__board *board, const view__axis *axis, double mouth, double inward, double turns,
@@ -61,8 +60,7 @@ static void threads_text(const view__board *board, float x, float y, view_align 
                   is_bad ? theme->bad : theme->ink_soft, text);
 }
 
-/* ---- assemble
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- assemble --------------------------------------------------------------------------------------------------- */
 
 typedef struct assemble_view {
     view_rect scene;
@@ -224,8 +222,7 @@ void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup 
                    (view_point){now->end == 0 ? at.left : at.right, at.y}, at.k, now->end == 0 ? 1.0F : -1.0F, 0.0F);
 }
 
-/* ---- join and tension
- * --------------------------------------------------------------------------------------------------- */
+/* ---- join and tension ------------------------------------------------------------------------------------------- */
 
 typedef struct turn_view {
     view__frame frame;

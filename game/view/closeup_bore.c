@@ -83,8 +83,7 @@ static void speed(const view__board *board, view_rect column, float y, double rp
                 is_told ? good.high / full : 2.0, view__word(board, "pic.speed"), value);
 }
 
-/* ---- drill
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- drill ------------------------------------------------------------------------------------------------------ */
 
 /* Twist bit from its tip backward: cone, flutes that run with the spin, flag, chuck. */
 static void bit(const view__board *board, const view__axis *axis, const job_setup *setup, const view_hand_drill *hand,
@@ -190,8 +189,7 @@ void view_closeup_drill(const view_pen *pen, view_rect area, const job_setup *se
                    at.k, -1.0F, 0.0F);
 }
 
-/* ---- insert
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- insert ----------------------------------------------------------------------------------------------------- */
 
 static void proud_dim(const view__board *board, const bore_view *at, double proud_m, bool is_told, bool is_final)
 {
@@ -286,8 +284,7 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
                    1.0F, 0.0F);
 }
 
-/* ---- hand over
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- hand over -------------------------------------------------------------------------------------------------- */
 
 void view_closeup_over(const view_pen *pen, view_rect area, const job_setup *setup, const job_state *state, int row,
                        const view_hand *hand, view_grip *grip)

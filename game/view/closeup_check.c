@@ -6,8 +6,7 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- the ball
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- the ball --------------------------------------------------------------------------------------------------- */
 
 typedef struct gap_view {
     double low_m, high_m;  /* heights of its two sides */
@@ -207,8 +206,7 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
                    (view_point){v.x, v.ball_y}, v.k, 1.0F, 0.0F);
 }
 
-/* ---- tension gauge
- * ------------------------------------------------------------------------------------------------------ */
+/* ---- tension gauge ---------------------------------------------------------------------------------------------- */
 
 static void gauge_dial(const view__board *board, float x, float y, float radius, const job_setup *setup,
                        double reading_n)
@@ -296,8 +294,7 @@ static void gauge_closeup(const view__board *board, const job_setup *setup, int 
     view__grip_set(grip, view__grab(x, lever_y - 12.0F, reach * 1.2F, 24.0F), (view_point){x, y}, radius, 0.0F, -1.0F);
 }
 
-/* ---- crimp gauge
- * -------------------------------------------------------------------------------------------------------- */
+/* ---- crimp gauge ------------------------------------------------------------------------------------------------ */
 
 static void crimp_gauge_closeup(const view__board *board, const job_setup *setup, const job_state *state, int row,
                                 const view_hand_check *hand, view_grip *grip)

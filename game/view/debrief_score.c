@@ -5,8 +5,7 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- the head -------------------------------------------------------------------------------------------------------
- */
+/* ---- the head --------------------------------------------------------------------------------------------------- */
 
 static float draw_total(view_ui *ui, view_rect room, const record_attempt *attempt, const score_card *card)
 {
@@ -52,13 +51,12 @@ static float draw_stop(view_ui *ui, view_rect room, const score_card *card, scor
     return ground.h + VIEW_GAP_2;
 }
 
-/* ---- the criteria ---------------------------------------------------------------------------------------------------
- */
+/* ---- the criteria ----------------------------------------------------------------------------------------------- */
 
 static float draw_stage_head(view_ui *ui, view_rect room, job_stage stage)
 {
     char key[32];
-    (void)tr_format(key, sizeof key, "stage.%s", job_stage_name(stage));
+    (void)tr_format(key, sizeof key, "stage.%s.name", job_stage_name(stage));
     view_cut_top(&room, VIEW_GAP_3);
     view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_CAPTION)), VIEW_CAPTION, VIEW_LEFT, ui->theme->ink_soft,
                view_word(ui, key));
@@ -78,7 +76,10 @@ static void draw_line_head(view_ui *ui, view_rect row, const score_line *line)
     const view_icon icon = is_full ? VIEW_ICON_CHECK : (is_none ? VIEW_ICON_CROSS : VIEW_ICON_WARNING);
     view_icon_draw(ui->draw, icon, row.x + side / 2.0F, row.y + row.h / 2.0F, side, color);
     view_cut_left(&row, side + VIEW_GAP_2);
-    (void)tr_format(points, sizeof points, "%.1f / %.0f", line->points, line->weight);
+    char weight[16];
+    score_points_text(line->points, points, sizeof points);
+    score_points_text(line->weight, weight, sizeof weight);
+    (void)tr_append(points, sizeof points, " / %s", weight);
     view_label(ui, view_cut_right(&row, view_width_of(ui, VIEW_STRONG, points) + VIEW_GAP_1), VIEW_STRONG, VIEW_RIGHT,
                color, points);
     view_cut_right(&row, VIEW_GAP_2);

@@ -12,8 +12,7 @@ static view_pen pen_of(const view_ui *ui, tr_system system)
     return (view_pen){ui->draw, ui->theme, ui->metrics, ui->lang, system, 13.0F * ui->text_scale};
 }
 
-/* ---- the charts -----------------------------------------------------------------------------------------------------
- */
+/* ---- the charts ------------------------------------------------------------------------------------------------- */
 
 static void draw_page(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
                       tr_system system)
@@ -60,8 +59,7 @@ static void draw_charts(view_ui *ui, view_rect area, view_debrief *debrief, cons
     draw_page(ui, room, debrief, attempt, system);
 }
 
-/* ---- the scrubber ---------------------------------------------------------------------------------------------------
- */
+/* ---- the scrubber ----------------------------------------------------------------------------------------------- */
 
 /* Brings `shown` to the cursor. Going forward is cheap; going back starts from the beginning. */
 static void follow_cursor(view_debrief *debrief, const record_attempt *attempt)

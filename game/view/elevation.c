@@ -1,15 +1,14 @@
 /* The run in elevation: deck, posts straight and bent, rail, rows with their fittings, forces. True to scale but for
  * the bend of the posts, which is drawn larger by a stated factor, and for a run too long for its place, which is
  * broken in the middle. */
-#include "pic.h"
+#include "elevation.h"
 
 #include <math.h>
 
-#include "elevation.h"
+#include "pic.h"
 #include "tautrow/base/text.h"
 
-/* ---- where things lie
- * --------------------------------------------------------------------------------------------------- */
+/* ---- where things lie ------------------------------------------------------------------------------------------- */
 
 static float places_for_text(const view__board *board, bool show_true)
 {
@@ -87,8 +86,7 @@ double view_bend_factor(const job_setup *setup, const job_state *state)
     return fmin(fmax(view__round_down(0.5 * depth / largest), 1.0), 200.0);
 }
 
-/* ---- posts
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- posts ------------------------------------------------------------------------------------------------------ */
 
 enum { POST_STEPS = 20 };
 
@@ -191,8 +189,7 @@ static void post(const view__board *board, const view__scene *scene, const mech_
     view_fill_circle(draw, shoe.x + shoe.w * 0.72F, shoe.y + shoe.h * 0.5F, 1.8F, theme->steel_dark);
 }
 
-/* ---- deck, rail, line posts
- * --------------------------------------------------------------------------------------------- */
+/* ---- deck, rail, line posts ------------------------------------------------------------------------------------- */
 
 static void deck(const view__board *board, const view__scene *scene, const job_setup *setup)
 {
@@ -244,8 +241,7 @@ static void line_posts(const view__board *board, const view__scene *scene, const
     }
 }
 
-/* ---- forces (guided)
- * ---------------------------------------------------------------------------------------------------- */
+/* ---- forces (guided) -------------------------------------------------------------------------------------------- */
 
 /* Length of a force arrow: grows from nothing to the width of the number column at the pull of the finished run. */
 static float arrow_length(const view__scene *scene, const job_setup *setup, double force_n)
@@ -329,8 +325,7 @@ static void forces(const view__board *board, const view__scene *scene, const job
     swing(board, scene, setup, rows, loads.off_centre_n_m);
 }
 
-/* ---- hit rects
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- hit rects -------------------------------------------------------------------------------------------------- */
 
 static void find_hits(const view__board *board, const view__scene *scene, const job_setup *setup,
                       const job_state *state, view_hits *hits)
@@ -355,8 +350,7 @@ static void find_hits(const view__board *board, const view__scene *scene, const 
     }
 }
 
-/* ---- the whole
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- the whole -------------------------------------------------------------------------------------------------- */
 
 static void heading(const view__board *board, const view__scene *scene)
 {

@@ -5,8 +5,7 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- the picture at the door: a stretch of finished guard -----------------------------------------------------------
- */
+/* ---- the picture at the door: a stretch of finished guard ------------------------------------------------------- */
 
 static void draw_post(view_draw *draw, const view_theme *theme, float x, float top, float bottom, float width)
 {
@@ -53,8 +52,7 @@ static void draw_guard(view_ui *ui, view_rect area)
     view_clip_pop(ui->draw);
 }
 
-/* ---- left: what to do -----------------------------------------------------------------------------------------------
- */
+/* ---- left: what to do ------------------------------------------------------------------------------------------- */
 
 static int first_unfinished(const view_home_model *model)
 {
@@ -126,8 +124,7 @@ static view_answer_of_screen left_side(view_ui *ui, view_rect area, const view_h
     return answer;
 }
 
-/* ---- right: the past ------------------------------------------------------------------------------------------------
- */
+/* ---- right: the past -------------------------------------------------------------------------------------------- */
 
 static void past_words(const view_ui *ui, const view_past *past, char *out, size_t cap)
 {

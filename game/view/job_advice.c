@@ -6,8 +6,7 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- the pull sheet as aim ------------------------------------------------------------------------------------------
- */
+/* ---- the pull sheet as aim -------------------------------------------------------------------------------------- */
 
 static int pulls_of(const job_state *state, int row)
 {
@@ -81,8 +80,7 @@ bool view__job_advice(view_job *job, const view_job_model *model)
     return job->advice.has_any;
 }
 
-/* ---- in words -------------------------------------------------------------------------------------------------------
- */
+/* ---- in words --------------------------------------------------------------------------------------------------- */
 
 /* Turns as they are counted on the body: "1 1/8", in sixteenths. */
 static void turns_text(double turns, char *out, size_t cap)
@@ -200,8 +198,7 @@ const char *view__job_advice_why(const view_ui *ui, const job_action *action)
     return view_word(ui, key);
 }
 
-/* ---- stages ---------------------------------------------------------------------------------------------------------
- */
+/* ---- stages ----------------------------------------------------------------------------------------------------- */
 
 static view_stage_state read_state(const job_state *state)
 {
@@ -268,8 +265,7 @@ view_stage_state view__stage_state(const view_job_model *model, job_stage stage)
     return past == own ? VIEW_STAGE_DONE : past > 0 ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
 }
 
-/* ---- following ------------------------------------------------------------------------------------------------------
- */
+/* ---- following -------------------------------------------------------------------------------------------------- */
 
 /* The next of one's own rows above this one, round and round, that still needs the stage; -1 none. */
 static int next_row(const view_job_model *model, job_stage stage, int row)

@@ -25,8 +25,7 @@ float view__job_keys_height(const view_ui *ui)
     return view_line_of(ui, VIEW_CAPTION) + 13.0F;
 }
 
-/* ---- bar ------------------------------------------------------------------------------------------------------------
- */
+/* ---- bar -------------------------------------------------------------------------------------------------------- */
 
 static float icon_side(const view_ui *ui)
 {
@@ -221,8 +220,7 @@ void view__job_bar(view_ui *ui, view_job *job, const view_job_model *model, view
     bar_right(ui, model, view_centre_in(right, right.w, side), has_words, said);
 }
 
-/* ---- trail ----------------------------------------------------------------------------------------------------------
- */
+/* ---- trail ------------------------------------------------------------------------------------------------------ */
 
 static void stage_words(const view_ui *ui, job_stage stage, char *key, size_t cap, const char **name)
 {
@@ -344,8 +342,7 @@ bool view__job_trail(view_ui *ui, view_job *job, const view_job_model *model, vi
     return is_focused;
 }
 
-/* ---- key hints ------------------------------------------------------------------------------------------------------
- */
+/* ---- key hints -------------------------------------------------------------------------------------------------- */
 
 /* One "key:word" of the hints; returns where the next one starts. What does not fit is left out. */
 static float key_hint(view_ui *ui, float x, view_rect rect, const char *text, size_t size)

@@ -6,8 +6,7 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- remembering ----------------------------------------------------------------------------------------------------
- */
+/* ---- remembering ------------------------------------------------------------------------------------------------ */
 
 /* Another row is turned: the tensions as they were before it are kept as the ghost of the last trip. before_n may be
  * NULL. */
@@ -109,8 +108,7 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
     view__job_follow(job, model, action, was_advised);
 }
 
-/* ---- saying ---------------------------------------------------------------------------------------------------------
- */
+/* ---- saying ----------------------------------------------------------------------------------------------------- */
 
 static bool say_events(const view_ui *ui, unsigned events, char *out, size_t cap)
 {

@@ -9,8 +9,7 @@
 #include "tautrow/base/assert.h"
 #include "tautrow/base/text.h"
 
-/* ---- life -----------------------------------------------------------------------------------------------------------
- */
+/* ---- life ------------------------------------------------------------------------------------------------------- */
 
 static void start_tools(view_tools *tools, const job_setup *setup)
 {
@@ -63,8 +62,7 @@ void view__job_choose(view_job *job, job_stage stage, int row)
     job->row = row;
 }
 
-/* ---- for the stages -------------------------------------------------------------------------------------------------
- */
+/* ---- for the stages --------------------------------------------------------------------------------------------- */
 
 void view_job_do(view_job_said *said, const view_job_model *model, job_verb verb, const double *args, int count)
 {
@@ -115,8 +113,7 @@ bool view__job_is_guided(const view_job_model *model)
     return model->about->mode == JOB_GUIDED;
 }
 
-/* ---- moving ---------------------------------------------------------------------------------------------------------
- */
+/* ---- moving ----------------------------------------------------------------------------------------------------- */
 
 static const double MOVE_S = 0.55;
 static const double HUM_S = 1.8;
@@ -180,8 +177,7 @@ void view__job_move(view_ui *ui, view_job *job, const view_job_model *model)
     move_hum(ui, job);
 }
 
-/* ---- layout ---------------------------------------------------------------------------------------------------------
- */
+/* ---- layout ----------------------------------------------------------------------------------------------------- */
 
 typedef struct places {
     view_rect bar, trail, keys;
@@ -222,8 +218,7 @@ static places lay_out(const view_ui *ui, const view_job *job)
     return at;
 }
 
-/* ---- the run --------------------------------------------------------------------------------------------------------
- */
+/* ---- the run ---------------------------------------------------------------------------------------------------- */
 
 static bool takes_gaps(const view_job *job)
 {
@@ -306,8 +301,7 @@ static void show_run(view_ui *ui, view_job *job, const view_job_model *model, vi
     scale_buttons(ui, job, model, rect);
 }
 
-/* ---- the fitting and its tools --------------------------------------------------------------------------------------
- */
+/* ---- the fitting and its tools ---------------------------------------------------------------------------------- */
 
 static view_stage_frame *const frames[JOB_STAGE_COUNT] = {
     [JOB_STAGE_READ] = view_stage_read,         [JOB_STAGE_MARK] = view_stage_mark,
@@ -338,8 +332,7 @@ static void show_work(view_ui *ui, view_job *job, const view_job_model *model, v
     view_pop(ui);
 }
 
-/* ---- keys -----------------------------------------------------------------------------------------------------------
- */
+/* ---- keys ------------------------------------------------------------------------------------------------------- */
 
 static void move_row(view_job *job, int count, int step)
 {
@@ -370,8 +363,7 @@ static void stage_keys(view_ui *ui, view_job *job)
     }
 }
 
-/* ---- dialogs --------------------------------------------------------------------------------------------------------
- */
+/* ---- dialogs ---------------------------------------------------------------------------------------------------- */
 
 static void ask_leave(view_ui *ui, view_job *job, view_job_said *said)
 {
@@ -438,8 +430,7 @@ static void dialogs(view_ui *ui, view_job *job, const view_job_model *model, vie
     }
 }
 
-/* ---- frame ----------------------------------------------------------------------------------------------------------
- */
+/* ---- frame ------------------------------------------------------------------------------------------------------ */
 
 void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, view_job_said *said)
 {

@@ -136,8 +136,7 @@ typedef void view_stage_frame(view_ui *ui, view_job *job, const view_job_model *
 view_stage_frame view_stage_read, view_stage_mark, view_stage_drill, view_stage_insert, view_stage_assemble,
     view_stage_cut, view_stage_crimp, view_stage_join, view_stage_tension, view_stage_check, view_stage_over;
 
-/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c)
- * ------------------------------------------------ */
+/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c) ------------------------------------- */
 
 /* Heights that the bars want. */
 float view__job_bar_height(const view_ui *ui);
@@ -177,8 +176,7 @@ void view__job_recall(view_job *job, const view_job_model *model);
 void view__job_move(view_ui *ui, view_job *job, const view_job_model *model);
 bool view__job_is_guided(const view_job_model *model);
 
-/* ---- tools ----------------------------------------------------------------------------------------------------------
- */
+/* ---- tools ------------------------------------------------------------------------------------------------------ */
 
 /* A column of controls that scrolls where it is too long. Each call takes the next place. */
 typedef struct view_bench {
@@ -201,8 +199,7 @@ bool view__bench_few(view_ui *ui, view_bench *bench, const char *label, const ch
                      int *choice);
 void view__bench_label(view_ui *ui, view_bench *bench, const char *text);
 
-/* ---- for the stages -------------------------------------------------------------------------------------------------
- */
+/* ---- for the stages --------------------------------------------------------------------------------------------- */
 
 /* Adds an action at the model's time; args in slot order. What does not fit in said is dropped (it cannot happen in one
  * frame). */

@@ -7,8 +7,7 @@
 
 #include "tautrow/base/text.h"
 
-/* ---- ladder ---------------------------------------------------------------------------------------------------------
- */
+/* ---- ladder ----------------------------------------------------------------------------------------------------- */
 
 static void press_ladder(view_ui *ui, view_job *job, const view_ladder_hits *hits)
 {
@@ -54,8 +53,7 @@ void view__job_ladder(view_ui *ui, view_job *job, const view_job_model *model, v
     }
 }
 
-/* ---- card: parts ----------------------------------------------------------------------------------------------------
- */
+/* ---- card: parts ------------------------------------------------------------------------------------------------ */
 
 /* Where the card's text has come to; it only goes down. */
 typedef struct card {
@@ -107,8 +105,7 @@ static bool card_button(view_ui *ui, card *at, const char *word_key, const view_
     return view_button_with(ui, view_cut_left(&line, width), view_word(ui, word_key), spec);
 }
 
-/* ---- card: what now -------------------------------------------------------------------------------------------------
- */
+/* ---- card: what now --------------------------------------------------------------------------------------------- */
 
 static bool is_elsewhere(const view_job *job)
 {
@@ -177,8 +174,7 @@ static void say_what_now(view_ui *ui, view_job *job, const view_job_model *model
     }
 }
 
-/* ---- card: caution and readings -------------------------------------------------------------------------------------
- */
+/* ---- card: caution and readings --------------------------------------------------------------------------------- */
 
 /* The stages in which the work can hurt. */
 static void beware(view_ui *ui, const view_job *job, card *at)
@@ -238,8 +234,7 @@ static void readings(view_ui *ui, const view_job *job, const view_job_model *mod
     }
 }
 
-/* ---- card -----------------------------------------------------------------------------------------------------------
- */
+/* ---- card ------------------------------------------------------------------------------------------------------- */
 
 static void card_title(view_ui *ui, const view_job *job, view_rect rect)
 {

@@ -57,8 +57,7 @@ float view_ladder_scroll_to(const view_pen *pen, view_rect area, const job_setup
     return view__clamp(scroll, 0.0F, most);
 }
 
-/* ---- shapes
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- shapes ----------------------------------------------------------------------------------------------------- */
 
 static view_color look_color(const view_theme *theme, int look)
 {
@@ -116,8 +115,7 @@ static void shape(const view__board *board, float x, float y, float r, int look)
     }
 }
 
-/* ---- the bar
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- the bar ---------------------------------------------------------------------------------------------------- */
 
 /* Full width of a bar = this many times the target, so that the band lies at two thirds and there is room above it. */
 static const double bar_reach = 1.5;
@@ -194,8 +192,7 @@ static void reading(const view__board *board, const job_setup *setup, const job_
                   VIEW_LEFT, old ? theme->ink_soft : theme->ink, text);
 }
 
-/* ---- rungs
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- rungs ------------------------------------------------------------------------------------------------------ */
 
 /* Outside guided mode a trainee cannot know whether a tensioned row is in: only what has been done to it shows. */
 static int shown_look(const job_setup *setup, const job_state *state, const view_ladder_look *look, int row)

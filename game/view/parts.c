@@ -59,8 +59,7 @@ void view__hidden(const view__board *board, const view__axis *axis, double s0, d
     view_stroke_poly(board->pen.draw, corner, 4, 1.0F, 4.0F, view_fade(board->pen.theme->ink, 0.55F));
 }
 
-/* ---- threads
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- threads ---------------------------------------------------------------------------------------------------- */
 
 enum { MAX_CRESTS = 64 };
 
@@ -144,8 +143,7 @@ view__thread view__thread_of(const mech_thread *thread, int hand, double turn)
     return (view__thread){thread->major_m, thread->major_m - 1.0825 * thread->pitch_m, thread->pitch_m, hand, turn};
 }
 
-/* ---- strand
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- strand ----------------------------------------------------------------------------------------------------- */
 
 void view__strand(const view__board *board, const view__axis *axis, double s0, double s1, double diameter_m,
                   double twist, double turn)
@@ -176,8 +174,7 @@ void view__strand(const view__board *board, const view__axis *axis, double s0, d
     }
 }
 
-/* ---- wood
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- wood ------------------------------------------------------------------------------------------------------- */
 
 /* Growth rings cut along the grain: upright lines, close where growth was slow, each a little wavy. */
 static void grain(const view__board *board, view_rect rect, float pace, view_color color)
@@ -253,8 +250,7 @@ void view__bore(const view__board *board, const view__axis *axis, double depth_m
     view_stroke_poly(board->pen.draw, hole, 5, 1.0F, 0.0F, theme->ink);
 }
 
-/* ---- fittings
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- fittings --------------------------------------------------------------------------------------------------- */
 
 view__sizes view__sizes_of(const job_setup *setup)
 {

@@ -80,8 +80,7 @@ void view__callout(const view__board *board, float x, float baseline, view_align
     view__say(board, x, baseline, font, align, theme->ink_soft, text);
 }
 
-/* ---- dimension lines
- * ---------------------------------------------------------------------------------------------------- */
+/* ---- dimension lines -------------------------------------------------------------------------------------------- */
 
 static void tick(const view__board *board, float x, float y)
 {
@@ -125,8 +124,7 @@ void view__dash(const view__board *board, float x0, float y0, float x1, float y1
     view_stroke_poly(board->pen.draw, ends, 2, width, 5.0F, color);
 }
 
-/* ---- instruments
- * -------------------------------------------------------------------------------------------------------- */
+/* ---- instruments ------------------------------------------------------------------------------------------------ */
 
 void view__bubble(const view__board *board, view_rect rect, double angle_rad, const char *label, const char *value)
 {
@@ -197,8 +195,7 @@ void view__dial(const view__board *board, float x, float y, float radius, double
     }
 }
 
-/* ---- scales
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- scales ----------------------------------------------------------------------------------------------------- */
 
 double view__round_down(double value)
 {
@@ -246,8 +243,7 @@ void view__spread(float place[], int count, float gap, float low, float high)
     }
 }
 
-/* ---- state
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- state ------------------------------------------------------------------------------------------------------ */
 
 double view__row_height(const job_setup *setup, const job_state *state, int row)
 {

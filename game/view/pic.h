@@ -13,8 +13,7 @@ typedef struct view__board {
     view_rect area;
 } view__board;
 
-/* ---- numbers, words, text (pic.c)
- * ------------------------------------------------------------------------------------ */
+/* ---- numbers, words, text (pic.c) ------------------------------------------------------------------------------- */
 
 float view__clamp(float value, float low, float high);
 /* The line of text's font at a share of the body size. */
@@ -44,8 +43,7 @@ void view__dim_across(const view__board *board, float x0, float x1, float y, con
 void view__dim_up(const view__board *board, float x, float y0, float y1, bool is_text_left, const char *text);
 void view__dash(const view__board *board, float x0, float y0, float x1, float y1, float width, view_color color);
 
-/* ---- instruments (pic.c)
- * ---------------------------------------------------------------------------------------------- */
+/* ---- instruments (pic.c) ---------------------------------------------------------------------------------------- */
 
 /* A spirit level: the bubble leaves the marks as the angle grows. */
 void view__bubble(const view__board *board, view_rect rect, double angle_rad, const char *label, const char *value);
@@ -57,8 +55,7 @@ void view__meter(const view__board *board, view_rect rect, double share, double 
 void view__dial(const view__board *board, float x, float y, float radius, double from_rad, double to_rad,
                 view_color color);
 
-/* ---- scales (pic.c)
- * --------------------------------------------------------------------------------------------------- */
+/* ---- scales (pic.c) --------------------------------------------------------------------------------------------- */
 
 typedef struct view__ticks {
     double first, step;
@@ -72,8 +69,7 @@ double view__round_down(double value);
 /* Pushes rising positions apart to at least gap, inside low..high where they fit. */
 void view__spread(float place[], int count, float gap, float low, float high);
 
-/* ---- parts (parts.c)
- * -------------------------------------------------------------------------------------------------- */
+/* ---- parts (parts.c) -------------------------------------------------------------------------------------------- */
 
 /* An axis on the picture: s metres along it, t metres across it (to the right hand of one looking along s, y down). */
 typedef struct view__axis {
@@ -137,8 +133,7 @@ void view__body(const view__board *board, const view__axis *axis, double s0, dou
 double view__crimp_stud(const view__board *board, const view__axis *axis, double s0, const job_setup *setup,
                         const mech_crimp *crimp, double turn);
 
-/* ---- state, as the pictures see it (pic.c)
- * ------------------------------------------------------------------------------ */
+/* ---- state, as the pictures see it (pic.c) ---------------------------------------------------------------------- */
 
 /* A row's height: where it is once it is marked, else where it is to be. */
 double view__row_height(const job_setup *setup, const job_state *state, int row);

@@ -64,8 +64,7 @@ static void work(view_job *job, const view_job_model *model, view_hold hold, vie
     }
 }
 
-/* ---- choosing -------------------------------------------------------------------------------------------------------
- */
+/* ---- choosing --------------------------------------------------------------------------------------------------- */
 
 static void choose(view_job *job, int stud, int end)
 {

@@ -42,8 +42,7 @@ static void fit_to_row(view_job *job, const view_job_model *model)
     job->tools.crimp.stop_m = 0.0015F + 0.002F * (float)tr_rng_uniform(&job->drift.rng);
 }
 
-/* ---- push home ------------------------------------------------------------------------------------------------------
- */
+/* ---- push home -------------------------------------------------------------------------------------------------- */
 
 /* Slides in, is held up short of the end, and with a little more push goes home. */
 static float pushed(const view_job *job, const view_job_model *model, float held_s)
@@ -73,8 +72,7 @@ static void push(view_job *job, const view_job_model *model, view_hold hold, vie
     }
 }
 
-/* ---- place and turn -------------------------------------------------------------------------------------------------
- */
+/* ---- place and turn --------------------------------------------------------------------------------------------- */
 
 static bool has_crimper(const job_row *row)
 {
@@ -157,8 +155,7 @@ static void move_by_keys(view_ui *ui, view_job *job, const view_job_model *model
     }
 }
 
-/* ---- squeeze --------------------------------------------------------------------------------------------------------
- */
+/* ---- squeeze ---------------------------------------------------------------------------------------------------- */
 
 static void say_squeeze(view_job *job, const view_job_model *model, view_job_said *said)
 {
@@ -195,8 +192,7 @@ static void squeeze(view_job *job, const view_job_model *model, view_hold hold, 
     }
 }
 
-/* ---- tools ----------------------------------------------------------------------------------------------------------
- */
+/* ---- tools ------------------------------------------------------------------------------------------------------ */
 
 static void set_here(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch,
                      view_bench *bench, view_job_said *said)

@@ -33,8 +33,7 @@ static float within(float value)
     return fminf(fmaxf(value, -MOST_M), MOST_M);
 }
 
-/* ---- pull -----------------------------------------------------------------------------------------------------------
- */
+/* ---- pull ------------------------------------------------------------------------------------------------------- */
 
 static float felt(const view_job *job)
 {
@@ -63,8 +62,7 @@ static void pull(view_job *job, const view_job_model *model, view_hold hold, vie
     }
 }
 
-/* ---- mark -----------------------------------------------------------------------------------------------------------
- */
+/* ---- mark ------------------------------------------------------------------------------------------------------- */
 
 static void mark(view_job *job, const view_job_model *model, const view__touch *touch, const view_grip *grip,
                  view_hold hold, view_job_said *said)
@@ -83,8 +81,7 @@ static void mark(view_job *job, const view_job_model *model, const view__touch *
     }
 }
 
-/* ---- cut ------------------------------------------------------------------------------------------------------------
- */
+/* ---- cut -------------------------------------------------------------------------------------------------------- */
 
 static bool is_aiming(const view_job *job, const job_state *state)
 {
@@ -158,8 +155,7 @@ static void cut(view_job *job, const view_job_model *model, const view__touch *t
     }
 }
 
-/* ---- tools ----------------------------------------------------------------------------------------------------------
- */
+/* ---- tools ------------------------------------------------------------------------------------------------------ */
 
 static void hang(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
 {

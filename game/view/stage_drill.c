@@ -23,8 +23,7 @@ static const float WANDER_M_RAD =
 static const double TRY_DEPTH_M = 0.001;
 static const float SPIN_RAD_S = 14.0F;
 
-/* ---- the hole -------------------------------------------------------------------------------------------------------
- */
+/* ---- the hole --------------------------------------------------------------------------------------------------- */
 
 static float diameter(const job_setup *setup, const job_state *state)
 {
@@ -173,8 +172,7 @@ static void work(view_ui *ui, view_job *job, const view_job_model *model, const 
     ui->wants_frame = ui->wants_frame || job->tools.drill.is_backing;
 }
 
-/* ---- tools ----------------------------------------------------------------------------------------------------------
- */
+/* ---- tools ------------------------------------------------------------------------------------------------------ */
 
 static void choose_bit(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench,
                        view_job_said *said)

@@ -12,11 +12,11 @@ static const float SETTLE_S = 0.45F;
 static const float ARROW_M_S = 0.004F;
 static const float ARROW_RAD_S = 0.05F;
 static const float MOUSE_RAD = 0.0008F;
-/* A gesture that was not seen for so long is given up: another stage was shown in between. */
-static const double AWAY_S = 1.0;
+/* A gesture that was not seen for so long is given up: another screen was up in between. A job at rest is drawn once a
+ * second, so this must be well over one: else the first press after a rest would be lost. */
+static const double AWAY_S = 2.5;
 
-/* ---- holding --------------------------------------------------------------------------------------------------------
- */
+/* ---- holding ---------------------------------------------------------------------------------------------------- */
 
 static bool is_covered(const view_job *job)
 {
@@ -137,8 +137,7 @@ void view__let_go(view_job *job)
     job->tools.hold.must_let_go = true;
 }
 
-/* ---- trembling and leaning ------------------------------------------------------------------------------------------
- */
+/* ---- trembling and leaning -------------------------------------------------------------------------------------- */
 
 float view__land(view_job *job, float size)
 {
@@ -173,8 +172,7 @@ void view__lean_step(view_job *job, const view__touch *touch, view__lean how, fl
     *yaw = fminf(fmaxf(*yaw, -0.3F), 0.3F);
 }
 
-/* ---- bench ----------------------------------------------------------------------------------------------------------
- */
+/* ---- bench ------------------------------------------------------------------------------------------------------ */
 
 /* What a button needs for its words alone. */
 static float least_width(const view_ui *ui, const char *word)

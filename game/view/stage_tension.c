@@ -19,8 +19,7 @@ static void turn(const view_job *job, const view_job_model *model, double turns,
     view_job_do(said, model, JOB_DO_TURN_BODY, (const double[]){job->row, turns}, 2);
 }
 
-/* ---- swinging the pin by mouse --------------------------------------------------------------------------------------
- */
+/* ---- swinging the pin by mouse ---------------------------------------------------------------------------------- */
 
 /* How hard the last turn was, as a share of what a hand can do: the pin lags behind the pointer by it. */
 static float heaviness(const view_job *job, const view_job_model *model)
@@ -91,8 +90,7 @@ static void swing(view_ui *ui, view_job *job, const view_job_model *model, view_
     ui->wants_frame = ui->wants_frame || is_held;
 }
 
-/* ---- keys -----------------------------------------------------------------------------------------------------------
- */
+/* ---- keys ------------------------------------------------------------------------------------------------------- */
 
 static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model *model, view_job_said *said)
 {
@@ -108,8 +106,7 @@ static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model 
     }
 }
 
-/* ---- tools ----------------------------------------------------------------------------------------------------------
- */
+/* ---- tools ------------------------------------------------------------------------------------------------------ */
 
 static void pliers(view_ui *ui, const view_job *job, const view_job_model *model, view_bench *bench,
                    view_job_said *said)

@@ -35,8 +35,7 @@ static void print(const char *what, double seconds[RUNS], double unit, const cha
                  seconds[RUNS - 1] / unit);
 }
 
-/* ---- mechanics ------------------------------------------------------------------------------------------------------
- */
+/* ---- mechanics -------------------------------------------------------------------------------------------------- */
 
 static void bench_solver(const job_setup *setup)
 {
@@ -79,8 +78,7 @@ static void bench_solver(const job_setup *setup)
     print("whole pull sheet", sheet_time, 1e-6, "us");
 }
 
-/* ---- examiner -------------------------------------------------------------------------------------------------------
- */
+/* ---- examiner --------------------------------------------------------------------------------------------------- */
 
 static void bench_journal(const scenario_catalogue *catalogue, const char *path)
 {
@@ -125,8 +123,7 @@ static void bench_journal(const scenario_catalogue *catalogue, const char *path)
     free(reading);
 }
 
-/* ---- window ---------------------------------------------------------------------------------------------------------
- */
+/* ---- window ----------------------------------------------------------------------------------------------------- */
 
 static void bench_frames(app_desk *desk, const char *name, float scale)
 {

@@ -36,8 +36,7 @@ static job_outcome do_it(maker *m, job_verb verb, int64_t pause_ms, const double
     return record_attempt_do(m->attempt, &action, NULL);
 }
 
-/* ---- careful: the expert, with the small misses of a steady hand
- * ----------------------------------------------------- */
+/* ---- careful: the expert, with the small misses of a steady hand ------------------------------------------------ */
 
 static double miss(const maker *m, uint64_t place, double size)
 {
@@ -84,8 +83,7 @@ static void careful(maker *m)
     }
 }
 
-/* ---- careless: wrong bit, shallow hole, one squeeze, no turn, stud never held, top down, no check round -------------
- */
+/* ---- careless: wrong bit, shallow hole, one squeeze, no turn, stud never held, top down, no check round --------- */
 
 static int wrong_bit(const job_setup *setup)
 {
@@ -177,8 +175,7 @@ static void careless(maker *m)
     (void)do_it(m, JOB_DO_SIGN, 5000, NULL, 0);
 }
 
-/* ---- files ----------------------------------------------------------------------------------------------------------
- */
+/* ---- files ------------------------------------------------------------------------------------------------------ */
 
 static int load(maker *m, const char *scenario_path, const char *catalogue_path)
 {

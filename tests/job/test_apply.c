@@ -45,9 +45,7 @@ static void expect_done(job_outcome outcome)
                    (int)(sizeof((const double[]){0.0, __VA_ARGS__}) / sizeof(double)) - 1)
 #define done(setup, VERB, ...) expect_done(act(setup, &state, VERB, __VA_ARGS__))
 
-/* ---- wood
- * -----------------------------------------------------------------------------------------------------------------------
- */
+/* ---- wood ------------------------------------------------------------------------------------------------------- */
 
 static void marking(void **unused)
 {
@@ -219,8 +217,7 @@ static void the_wrong_bit(void **unused)
     assert_true(state.row[0].is_split);
 }
 
-/* ---- turnbuckle and cable
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- turnbuckle and cable --------------------------------------------------------------------------------------- */
 
 static void assembling(void **unused)
 {
@@ -350,9 +347,7 @@ static void making_a_crimp_again_costs_its_length(void **unused)
     assert_near(state.rows.tension_n[0], 0.0, 0.0);
 }
 
-/* ---- join
- * ---------------------------------------------------------------------------------------------------------------------------
- */
+/* ---- join ------------------------------------------------------------------------------------------------------- */
 
 static void joining(void **unused)
 {
@@ -427,8 +422,7 @@ static void a_cable_cut_too_short_does_not_reach(void **unused)
     assert_near(mech_turns_to_bottom(&setup.turnbuckle, &state.row[1].engaged), 0.0, 1e-9);
 }
 
-/* ---- whose row, and the end
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- whose row, and the end ------------------------------------------------------------------------------------- */
 
 static void rows_of_the_crew(void **unused)
 {

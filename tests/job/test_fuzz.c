@@ -11,8 +11,7 @@ enum { ACTIONS = 2500, SEEDS = 8, ROWS = 5 };
 
 static job_action journal[ACTIONS];
 
-/* ---- random actions
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- random actions --------------------------------------------------------------------------------------------- */
 
 static double between(tr_rng *rng, double low, double high)
 {
@@ -66,8 +65,7 @@ static job_action random_action(tr_rng *rng, int64_t now_ms)
     return action;
 }
 
-/* ---- what must always hold
- * ------------------------------------------------------------------------------------------------------ */
+/* ---- what must always hold -------------------------------------------------------------------------------------- */
 
 static void check_row(const job_setup *setup, const job_state *state, int index)
 {
@@ -120,9 +118,7 @@ static bool same(tr_hash a, tr_hash b)
     return memcmp(a.byte, b.byte, TR_HASH_BYTES) == 0;
 }
 
-/* ---- the tests
- * ---------------------------------------------------------------------------------------------------------------------
- */
+/* ---- the tests -------------------------------------------------------------------------------------------------- */
 
 static job_setup job_of(uint64_t seed)
 {

@@ -14,9 +14,7 @@ static job_setup hand_tight_job(int rows)
     return made_up_crew(rows, rows, 0.0889, 3.0, JOB_STAGE_TENSION);
 }
 
-/* ---- start
- * ----------------------------------------------------------------------------------------------------------------------
- */
+/* ---- start ------------------------------------------------------------------------------------------------------ */
 
 static void rows_start_with_the_tensions_of_the_scenario(void **unused)
 {
@@ -76,9 +74,7 @@ static void a_crimp_that_cannot_hold_has_slipped_before(void **unused)
     assert_int_equal(state.slips_under_load, 0);
 }
 
-/* ---- turning
- * ----------------------------------------------------------------------------------------------------------------------
- */
+/* ---- turning ---------------------------------------------------------------------------------------------------- */
 
 static void one_row_up_brings_the_others_down(void **unused)
 {
@@ -233,9 +229,7 @@ static void a_cable_drawn_right_out_of_its_crimp_is_off(void **unused)
     assert_near(state.rows.tension_n[1], 0.0, 0.0);
 }
 
-/* ---- the books
- * -----------------------------------------------------------------------------------------------------------------------
- */
+/* ---- the books -------------------------------------------------------------------------------------------------- */
 
 static void trips_make_pulls(void **unused)
 {
@@ -318,9 +312,7 @@ static void the_order_shows_in_the_off_centre_peak(void **unused)
     assert_true(state.bending_peak > 0.0);
 }
 
-/* ---- measuring
- * ------------------------------------------------------------------------------------------------------------------------
- */
+/* ---- measuring -------------------------------------------------------------------------------------------------- */
 
 static void ear_and_gauge(void **unused)
 {
@@ -377,9 +369,7 @@ static void a_wide_gap_lets_the_ball_through(void **unused)
     assert_true(gap.value[0] == 0.0 && gap.value[1] == 0.0);
 }
 
-/* ---- replay
- * ----------------------------------------------------------------------------------------------------------------------------
- */
+/* ---- replay ----------------------------------------------------------------------------------------------------- */
 
 static void a_replay_tells_the_story(void **unused)
 {

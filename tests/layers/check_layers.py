@@ -11,8 +11,9 @@ ORDER = ["base", "mech", "job", "scenario", "score", "record", "view", "app"]
 LIBRARIES = {
     r"SDL": {"view", "app"},
     r"cairo": {"view"},
-    r"cJSON": {"scenario", "record", "app"},
+    r"cJSON": {"record", "app"},
     r"sodium": {"base"},
+    r"gsl_": {"app"},
 }
 SYSTEM_ONLY = {  # headers that reach for clock, files, environment or locale
     "time.h": {"view", "app"}, "stdio.h": {"base", "view", "app"}, "unistd.h": {"base", "app"}, "dirent.h": {"base", "app"},

@@ -218,8 +218,7 @@ static void test_nothing_may_stand_behind_the_end(void **state)
     free(text);
 }
 
-/* ---- forged journals: the check digits are right, the rest is not --------------------------------------------------
- */
+/* ---- forged journals: the check digits are right, the rest is not ----------------------------------------------- */
 
 typedef struct forgery {
     char link[RECORD__LINK_TEXT];
@@ -336,8 +335,7 @@ static void test_forged_headers(void **state)
     free(forged);
 }
 
-/* ---- no journals at all --------------------------------------------------------------------------------------------
- */
+/* ---- no journals at all ----------------------------------------------------------------------------------------- */
 
 static void test_what_is_no_journal(void **state)
 {
@@ -384,8 +382,7 @@ static void test_huge_and_random_files(void **state)
     free(text);
 }
 
-/* ---- going on after a kill -----------------------------------------------------------------------------------------
- */
+/* ---- going on after a kill -------------------------------------------------------------------------------------- */
 
 static void write_file(const char *text, size_t size)
 {

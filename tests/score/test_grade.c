@@ -48,8 +48,7 @@ static void an_empty_attempt_earns_nothing(void **state)
     free(a);
 }
 
-/* ---- one slip at a time
- * ------------------------------------------------------------------------------------------------ */
+/* ---- one slip at a time ----------------------------------------------------------------------------------------- */
 
 enum { MOST_FOLLOW = 5 };
 
@@ -169,8 +168,7 @@ static void points_fall_as_the_slip_grows(void **state)
     assert_true(last_depth < 4.0);
 }
 
-/* ---- unfinished
- * -------------------------------------------------------------------------------------------------------- */
+/* ---- unfinished ------------------------------------------------------------------------------------------------- */
 
 /* Every prefix of the careful attempt: points never fall as more is done well, never exceed the weight, and it fails
  * unfinished until it is signed. */
@@ -214,8 +212,7 @@ static void rows_not_done_count_as_nothing(void **state)
     free(a);
 }
 
-/* ---- what does not apply
- * ----------------------------------------------------------------------------------------------- */
+/* ---- what does not apply ---------------------------------------------------------------------------------------- */
 
 static void fitted_rows_are_not_judged_for_their_fitting(void **state)
 {
@@ -310,8 +307,7 @@ static void the_rows_of_the_crew_are_judged_with_the_run(void **state)
     free(a);
 }
 
-/* ---- stops, one by one
- * --------------------------------------------------------------------------------------------------- */
+/* ---- stops, one by one ------------------------------------------------------------------------------------------ */
 
 static unsigned stops_after(const slip *one, int *row, score_stop stop)
 {

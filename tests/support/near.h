@@ -12,9 +12,11 @@
 #include <math.h>
 #include <stdbool.h>
 
-#define assert_near(actual, expected, tolerance) tests_near((actual), (expected), (tolerance), #actual, __FILE__, __LINE__)
+#define assert_near(actual, expected, tolerance)                                                                       \
+    tests_near((actual), (expected), (tolerance), #actual, __FILE__, __LINE__)
 
-static inline void tests_near(double actual, double expected, double tolerance, const char *what, const char *file, int line)
+static inline void tests_near(double actual, double expected, double tolerance, const char *what, const char *file,
+                              int line)
 {
     if (fabs(actual - expected) <= tolerance) {
         return;

@@ -12,8 +12,8 @@
 
 enum { RUNS = 72, SKIPPED = 77, PASSES = 4 };
 
-/* Share of the target tension that states may differ by. The aim is 1e-3; both programs solve the same equations, so what
- * is left is the seven digits that ccx prints. */
+/* Share of the target tension that states may differ by. The aim is 1e-3; both programs solve the same equations, so
+ * what is left is the seven digits that ccx prints. */
 static const double LIMIT = 1e-5;
 static const double TOP_LIMIT = 1e-4; /* of the deflection of a top */
 
@@ -56,17 +56,17 @@ static void compare(const mech_run *run, const mech_rows *rows, const deck_answe
     for (int row = 0; row < run->made_of.row_count; row++) {
         const double off = fabs(rows->tension_n[row] - other->tension_n[row]) / target_n;
         if (!(off <= w->row)) {
-            w->row = off;
+            w->row = everyday_worse(w->row, off);
             w->row_run = number;
             w->row_at = row;
         }
         w->least_tension = fmin(w->least_tension, rows->tension_n[row] / target_n);
     }
-    w->rail = fmax(w->rail, fabs(loads.rail_n - other->rail_n) / target_n);
+    w->rail = everyday_worse(w->rail, fabs(loads.rail_n - other->rail_n) / target_n);
     for (int end = 0; end < MECH_ENDS; end++) {
         mech_run_deflection(run, rows, (mech_end)end, top);
         const double scale = fmax(1e-4, fabs(top[run->made_of.row_count])); /* a tenth of a millimetre at least */
-        w->top = fmax(w->top, fabs(top[run->made_of.row_count] - other->top_m[end]) / scale);
+        w->top = everyday_worse(w->top, fabs(top[run->made_of.row_count] - other->top_m[end]) / scale);
     }
 }
 
@@ -88,8 +88,8 @@ static bool cross(tr_rng *rng, const char *folder, int number, worst *w)
     char name[32];
     deck_answer other;
     (void)tr_format(name, sizeof name, "run%02d", number);
-    const bool is_answered = deck_write(folder, name, &run, &rows, 1) && deck_run(folder, name) &&
-                             deck_read(folder, name, &run, &other);
+    const bool is_answered =
+        deck_write(folder, name, &run, &rows, 1) && deck_run(folder, name) && deck_read(folder, name, &run, &other);
     if (!is_answered) {
         (void)printf("run %d: no answer, see %s/%s.inp and ccx.out\n", number, folder, name);
         w->row = (double)INFINITY;
@@ -119,8 +119,8 @@ int main(int argc, char **argv)
         drawn++;
     }
     (void)printf("%d runs compared with CalculiX, %d drawn\n", compared, drawn);
-    (void)printf("worst tension: %.6f %% of the target (run %d, row %d; its files are in %s)\n", 100.0 * w.row, w.row_run,
-                 w.row_at + 1, argv[1]);
+    (void)printf("worst tension: %.6f %% of the target (run %d, row %d; its files are in %s)\n", 100.0 * w.row,
+                 w.row_run, w.row_at + 1, argv[1]);
     (void)printf("worst rail force: %.6f %% of the target; worst deflection of a top: %.6f %%\n", 100.0 * w.rail,
                  100.0 * w.top);
     (void)printf("slackest row: %.1f %% of the target\n", 100.0 * w.least_tension);

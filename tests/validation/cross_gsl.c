@@ -39,21 +39,24 @@ static bool cross(tr_rng *rng, worst *w)
     static mech_run run;
     const mech_structure made = everyday_run(rng);
     everyday_build(&made, &run);
-    double chosen_n[MECH_MAX_ROWS];
+    double chosen_n[MECH_MAX_ROWS] = {0.0};
     double other_n[MECH_MAX_ROWS];
     mech_rows rows;
     int steps = 0;
     choose(rng, &run, chosen_n, &rows);
-    const bool is_found = second_solver_state(&run, rows.take_up_m, 500.0, other_n, &steps);
+    for (int row = 0; row < made.row_count; row++) {
+        other_n[row] = 500.0;
+    }
+    const bool is_found = second_solver_state(&run, rows.take_up_m, other_n, &steps);
     const mech_solution solution = mech_run_solve(&run, &rows);
     if (!is_found || !solution.converged) {
         (void)printf("not solved by %s\n", is_found ? "us" : "the library");
         return false;
     }
     for (int row = 0; row < made.row_count; row++) {
-        w->between = fmax(w->between, fabs(rows.tension_n[row] / other_n[row] - 1.0));
-        w->ours = fmax(w->ours, fabs(rows.tension_n[row] / chosen_n[row] - 1.0));
-        w->other = fmax(w->other, fabs(other_n[row] / chosen_n[row] - 1.0));
+        w->between = everyday_worse(w->between, fabs(rows.tension_n[row] / other_n[row] - 1.0));
+        w->ours = everyday_worse(w->ours, fabs(rows.tension_n[row] / chosen_n[row] - 1.0));
+        w->other = everyday_worse(w->other, fabs(other_n[row] / chosen_n[row] - 1.0));
     }
     w->most_steps = solution.iterations > w->most_steps ? solution.iterations : w->most_steps;
     w->most_other_steps = steps > w->most_other_steps ? steps : w->most_other_steps;
@@ -69,8 +72,8 @@ int main(void)
         solved += cross(&rng, &w);
     }
     (void)printf("%d of %d runs solved by both, from nothing\n", solved, RUNS);
-    (void)printf("worst difference: %.2e between the two, %.2e ours and %.2e theirs from the tensions chosen\n", w.between,
-                 w.ours, w.other);
+    (void)printf("worst difference: %.2e between the two, %.2e ours and %.2e theirs from the tensions chosen\n",
+                 w.between, w.ours, w.other);
     (void)printf("most steps: %d ours, %d theirs\n", w.most_steps, w.most_other_steps);
     return solved == RUNS && w.between <= LIMIT && w.ours <= LIMIT ? 0 : 1;
 }

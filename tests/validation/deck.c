@@ -14,9 +14,9 @@
 enum { PATH_CAP = 512, LEVER = 900, RAIL_ELEMENT = 9000, ROW_ELEMENT = 5000, BAR_POINTS = 8 };
 
 static const double LEVER_M = 0.2;
-static const double JOINT_M = 0.05;      /* length that each joint spring takes of the rail */
-static const double EXPANSION = 1e-5;    /* of the rows' material; any will do */
-static const double BAR_AREA_M2 = 1e-5;  /* of rows and rail; any will do, as the modulus makes up for it */
+static const double JOINT_M = 0.05;     /* length that each joint spring takes of the rail */
+static const double EXPANSION = 1e-5;   /* of the rows' material; any will do */
+static const double BAR_AREA_M2 = 1e-5; /* of rows and rail; any will do, as the modulus makes up for it */
 static const double LEVER_PA = 1e15;
 static const double PIN_N_M_RAD = 0.01;
 
@@ -43,8 +43,8 @@ static double end_x(const mech_run *run, int end)
     return end == MECH_NEAR ? 0.0 : run->length_m;
 }
 
-/* A pinned base has the lever as well, on next to no spring: a free node at the end of such beams was seen to go wrong now
- * and then (3 runs of 72 were off by up to 0.8 % of the target, without a warning). */
+/* A pinned base has the lever as well, on next to no spring: a free node at the end of such beams was seen to go wrong
+ * now and then (3 runs of 72 were off by up to 0.8 % of the target, without a warning). */
 static bool is_sprung(const mech_post *post)
 {
     return !post->is_rigid && !isinf(post->base_n_m_rad);
@@ -80,9 +80,9 @@ static void write_nodes(FILE *f, const mech_run *run)
 
 static void write_constants(FILE *f, const char *name, double elastic_pa, double shear_pa)
 {
-    (void)fprintf(f,
-                  "*MATERIAL,NAME=%s\n*ELASTIC,TYPE=ENGINEERING CONSTANTS\n%.9e,%.9e,%.9e,0.,0.,0.,%.9e,%.9e,\n%.9e,294.\n",
-                  name, elastic_pa, elastic_pa, elastic_pa, shear_pa, shear_pa, shear_pa);
+    (void)fprintf(
+        f, "*MATERIAL,NAME=%s\n*ELASTIC,TYPE=ENGINEERING CONSTANTS\n%.9e,%.9e,%.9e,0.,0.,0.,%.9e,%.9e,\n%.9e,294.\n",
+        name, elastic_pa, elastic_pa, elastic_pa, shear_pa, shear_pa, shear_pa);
 }
 
 static void write_post(FILE *f, const mech_run *run, int end)
@@ -96,8 +96,7 @@ static void write_post(FILE *f, const mech_run *run, int end)
     }
     char name[16];
     (void)tr_format(name, sizeof name, "WOOD%d", end);
-    write_constants(f, name, post->elastic_pa / (1.0 + made->creep),
-                    5.0 / 6.0 * post->shear_pa / (1.0 + made->creep));
+    write_constants(f, name, post->elastic_pa / (1.0 + made->creep), 5.0 / 6.0 * post->shear_pa / (1.0 + made->creep));
     (void)fprintf(f, "*BEAM SECTION,ELSET=POST%d,MATERIAL=%s,SECTION=RECT\n%.12g,%.12g\n1.,0.,0.\n", end, name,
                   post->depth_m, post->breadth_m);
     if (is_sprung(post)) {
@@ -166,7 +165,8 @@ static void write_supports(FILE *f, const mech_run *run)
     }
 }
 
-/* Rows are cooled by what shortens them, free, by their take-up. Posts do not expand, so their nodes may be cooled too. */
+/* Rows are cooled by what shortens them, free, by their take-up. Posts do not expand, so their nodes may be cooled too.
+ */
 static void write_step(FILE *f, const mech_run *run, const mech_rows *state)
 {
     const mech_structure *made = &run->made_of;

@@ -1,9 +1,9 @@
 /* A run as finite elements for CalculiX, and what it answers.
  *
- * Posts: B32R beams, one from level to level, with orthotropic constants and Poisson's ratio 0. Its shear factor is 1, so
- * it is given 5/6 of our shear modulus. Base springs: a stiff lever on a linear spring, as rotations take none. Rail: a
- * bar between two springs for the joints. Rows: bars whose EA is lowered by the give of their inserts, cooled so that
- * they would shorten by their take-up. All is linear: no sag, no bedding-in, no slack. */
+ * Posts: B32R beams, one from level to level, with orthotropic constants and Poisson's ratio 0. Its shear factor is 1,
+ * so it is given 5/6 of our shear modulus. Base springs: a stiff lever on a linear spring, as rotations take none.
+ * Rail: a bar between two springs for the joints. Rows: bars whose EA is lowered by the give of their inserts, cooled
+ * so that they would shorten by their take-up. All is linear: no sag, no bedding-in, no slack. */
 #ifndef TESTS_VALIDATION_DECK_H
 #define TESTS_VALIDATION_DECK_H
 
@@ -13,8 +13,8 @@
 
 typedef struct deck_answer {
     double tension_n[MECH_MAX_ROWS];
-    double rail_n;                             /* compression */
-    double top_m[MECH_ENDS];                   /* inward deflection at the rail, or at the top row */
+    double rail_n;           /* compression */
+    double top_m[MECH_ENDS]; /* inward deflection at the rail, or at the top row */
 } deck_answer;
 
 /* Whether there is a ccx to ask. */

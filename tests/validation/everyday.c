@@ -114,3 +114,11 @@ void everyday_build(const mech_structure *made, mech_run *run)
     }
     TR_ASSERT(is_built);
 }
+
+double everyday_worse(double worst, double off)
+{
+    if (isnan(off)) {
+        return (double)INFINITY;
+    }
+    return off > worst ? off : worst;
+}

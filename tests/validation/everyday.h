@@ -15,10 +15,14 @@ mech_structure everyday_run(tr_rng *rng);
 /* The same run with what a linear program cannot follow taken out: no weight to speak of, no bedding-in. */
 mech_structure everyday_linear(mech_structure made);
 
-/* Eleven rows 3 in apart on 12 ft between 5.5 in posts, for timing. row_count other than 11: as many, in the same height. */
+/* Eleven rows 3 in apart on 12 ft between 5.5 in posts, for timing. row_count other than 11: as many, in the same
+ * height. */
 mech_structure everyday_fixed(int row_count);
 
 /* Condenses; stops the program with the reason where mech refuses. */
 void everyday_build(const mech_structure *made, mech_run *run);
+
+/* The larger of two differences. What is not a number is worse than any number, where fmax would drop it. */
+double everyday_worse(double worst, double off);
 
 #endif

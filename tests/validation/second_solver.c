@@ -82,8 +82,7 @@ static bool search(gsl_multiroot_fdfsolver *solver, int *iterations)
     return gsl_multiroot_test_residual(solver->f, 1e-9) == GSL_SUCCESS; /* sum of misfits under 1e-12 m */
 }
 
-bool second_solver_state(const mech_run *run, const double take_up_m[], double start_n,
-                         double tension_n[MECH_MAX_ROWS], int *iterations)
+bool second_solver_state(const mech_run *run, const double take_up_m[], double tension_n[], int *iterations)
 {
     const size_t count = (size_t)run->made_of.row_count;
     task t = {.run = run, .take_up_m = take_up_m};
@@ -97,7 +96,9 @@ bool second_solver_state(const mech_run *run, const double take_up_m[], double s
     gsl_multiroot_fdfsolver *solver = gsl_multiroot_fdfsolver_alloc(gsl_multiroot_fdfsolver_hybridsj, count);
     bool is_found = false;
     if (x != NULL && solver != NULL) {
-        gsl_vector_set_all(x, log(start_n));
+        for (size_t i = 0; i < count; i++) {
+            gsl_vector_set(x, i, log(tension_n[i]));
+        }
         is_found = gsl_multiroot_fdfsolver_set(solver, &of, x) == GSL_SUCCESS && search(solver, iterations);
         for (size_t i = 0; i < count; i++) {
             tension_n[i] = exp(gsl_vector_get(solver->x, i));

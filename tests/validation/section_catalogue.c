@@ -86,8 +86,8 @@ static void wet(book *b, const wood *w, const scenario__species *s)
     const bool is_own_rule = strcmp(w->graded, TABLE_4B) == 0; /* taken from Table 4A: an assumption, no row */
     if (!is_own_rule) {
         book_source(b, is_timber ? TABLE_4D ", adjustment factors" : TABLE_4A ", adjustment factors", COPIED);
-        row(b, w->id, "wet factor of Fb", "",
-            is_timber || w->bending_psi * w->size_factor <= 1150.0 ? 1.0 : 0.85, 2, s->wet_bending);
+        row(b, w->id, "wet factor of Fb", "", is_timber || w->bending_psi * w->size_factor <= 1150.0 ? 1.0 : 0.85, 2,
+            s->wet_bending);
         row(b, w->id, "wet factor of E", "", is_timber ? 1.0 : 0.9, 1, s->wet_elastic);
     }
     book_source(b, "NDS 2018, Table 11.3.3", MEMORY);
@@ -126,15 +126,16 @@ typedef struct wires {
     double breaking_n;
     int breaking_decimals;
     double area_mm2, mass_kg_m, ea_kn;
+    double most_lb_100ft; /* greatest mass that the specification allows; 0 = none at hand */
 } wires;
 
 #define MIL_STRAND "MIL-DTL-87161 type II; AC 43.13-1B Table 7-4"
 
 static const wires STRANDS[] = {
-    {"1x19-1-8", MIL_STRAND, MEMORY, 2100.0 * TR_LBF_N, 0, 6.017, 0.0475, 782.0},
-    {"1x19-5-32", MIL_STRAND, MEMORY, 3300.0 * TR_LBF_N, 0, 9.402, 0.0743, 1222.0},
-    {"1x19-4mm", "EN 12385-10 form, grade 1570, K 0.525", MEMORY_WORKED, 13190.0, -1, 9.550, 0.0754, 1242.0},
-    {"1x19-3-16", MIL_STRAND, MEMORY, 4700.0 * TR_LBF_N, 0, 13.539, 0.1070, 1760.0},
+    {"1x19-1-8", MIL_STRAND, MEMORY, 2100.0 * TR_LBF_N, 0, 6.017, 0.0475, 782.0, 3.5},
+    {"1x19-5-32", MIL_STRAND, MEMORY, 3300.0 * TR_LBF_N, 0, 9.402, 0.0743, 1222.0, 5.5},
+    {"1x19-4mm", "EN 12385-10 form, grade 1570, K 0.525", MEMORY_WORKED, 13190.0, -1, 9.550, 0.0754, 1242.0, 0.0},
+    {"1x19-3-16", MIL_STRAND, MEMORY, 4700.0 * TR_LBF_N, 0, 13.539, 0.1070, 1760.0, 7.7},
 };
 enum { STRAND_COUNT = sizeof STRANDS / sizeof STRANDS[0] };
 
@@ -146,6 +147,24 @@ static void breaking(book *b, const wires *w, const scenario__strand *s)
     } else {
         row(b, w->id, "breaking strength", "lbf", w->breaking_n / TR_LBF_N, w->breaking_decimals,
             s->breaking_n / TR_LBF_N);
+    }
+}
+
+/* The catalogue's mass is that of bare metal. Lay and filling make strand heavier; the two published figures say by how
+ * much at most. */
+static void heavier(book *b, const wires *w, const scenario__strand *s, double area_m2)
+{
+    char name[BOOK_WORDS_CAP];
+    const double unit = 83e3 * area_m2 / TR_GRAVITY_M_S2;
+    (void)tr_format(name, sizeof name, "%s: mass by unit weight 83 kN/m3", w->id);
+    book_source(b, "EN 1993-1-11:2006, eq. 2.1", QUOTED_WORKED);
+    book_within(b, name, "kg/m", unit, 4, s->mass_kg_m, 0.08 * unit, "8 %: ours is bare metal, without lay");
+    if (w->most_lb_100ft > 0.0) {
+        const double lb_100ft = s->mass_kg_m / 0.45359237 * 100.0 * TR_FOOT_M;
+        (void)tr_format(name, sizeof name, "%s: greatest mass allowed", w->id);
+        book_source(b, "MIL-W-87161 Table I", MEMORY);
+        book_within(b, name, "lb/100 ft", w->most_lb_100ft, 1, lb_100ft, 0.1 * w->most_lb_100ft,
+                    "10 %: ours is bare metal, below the greatest");
     }
 }
 
@@ -163,8 +182,10 @@ static void strands(book *b, const scenario_catalogue *catalogue)
         book_source(b, "geometry: metal at 7.9 g/cm3", FOUND_WORKED);
         row(b, w->id, "mass", "kg/m", w->mass_kg_m, 4, s->mass_kg_m);
         row(b, w->id, "mass from its own area", "kg/m", w->mass_kg_m, 4, 7900.0 * area_m2);
+        heavier(b, w, s, area_m2);
         book_source(b, "EN 1993-1-11:2006, Table 3.1", QUOTED);
         row(b, w->id, "modulus", "GPa", 130.0, 0, s->elastic_pa * 1e-9);
+        book_source(b, "EN 1993-1-11:2006, Table 3.1, times the area", QUOTED_WORKED);
         row(b, w->id, "EA", "kN", w->ea_kn, 0, s->elastic_pa * area_m2 * 1e-3);
         book_source(b, "EN 1993-1-11:2006, 3.3(1)", QUOTED);
         row(b, w->id, "expansion", "1e-6 /K", 16.0, 0, s->thermal_1_k * 1e6);
@@ -197,7 +218,8 @@ static void fittings(book *b, const scenario_catalogue *catalogue)
         row(b, table[i].id, "major diameter", "mm", table[i].diameter_mm, 4, t->anchor.diameter_m * 1e3);
         char name[BOOK_WORDS_CAP];
         (void)tr_format(name, sizeof name, "%s: friction", table[i].id);
-        book_source(b, "EN ISO 3506 informative data; VDI 2230 classes: greased 0.08 to 0.16, dry 0.26 to 0.50", MEMORY);
+        book_source(b, "EN ISO 3506 informative data; VDI 2230 classes: greased 0.08 to 0.16, dry 0.26 to 0.50",
+                    MEMORY);
         book_within(b, name, "", table[i].friction, 2, t->friction, table[i].friction_range, "range");
     }
     static const struct {
@@ -220,11 +242,10 @@ static bool as_read(book *b, const scenario_catalogue *catalogue, tr_diags *diag
     size_t size = 0;
     char why[TR_TEXT_CAP];
     scenario *porch = calloc(1, sizeof *porch);
-    const bool is_read =
-        porch != NULL &&
-        tr_file_read(TAUTROW_SOURCE "/scenarios/soft-porch.json", SCENARIO_MAX_FILE, &text, &size, why, sizeof why) ==
-            TR_OK &&
-        scenario_read(text, size, catalogue, porch, diags) == TR_OK;
+    const bool is_read = porch != NULL &&
+                         tr_file_read(TAUTROW_SOURCE "/scenarios/soft-porch.json", SCENARIO_MAX_FILE, &text, &size, why,
+                                      sizeof why) == TR_OK &&
+                         scenario_read(text, size, catalogue, porch, diags) == TR_OK;
     if (is_read) {
         const mech_structure *made = &porch->setup.structure;
         book_source(b, "NDS 2018 appendix D, eq. D-4: 1.03 E is free of shear", MEMORY_WORKED);
@@ -232,7 +253,8 @@ static bool as_read(book *b, const scenario_catalogue *catalogue, tr_diags *diag
                   made->post[MECH_NEAR].elastic_pa / TR_PSI_PA * 1e-6);
         book_half(b, "  E/G", "", 16.0, 1, made->post[MECH_NEAR].elastic_pa / made->post[MECH_NEAR].shear_pa);
         book_source(b, "NDS 2018, Table 2.3.2: permanent load 0.9; Fb 875 psi, CF 1.5", COPIED_WORKED);
-        book_half(b, "  bending reference value", "psi", 1181.25, 2, porch->setup.limits[MECH_NEAR].bending_pa / TR_PSI_PA);
+        book_half(b, "  bending reference value", "psi", 1181.25, 2,
+                  porch->setup.limits[MECH_NEAR].bending_pa / TR_PSI_PA);
         book_source(b, "EN 1993-1-11:2006 Table 3.1 on 6.017 mm2", FOUND_WORKED);
         book_half(b, "  EA of the strand", "lbf", 175852.0, 0, made->strand.ea_n / TR_LBF_N);
     }
@@ -248,14 +270,15 @@ bool section_catalogue(book *b)
     char why[TR_TEXT_CAP];
     bool is_read = false;
     tr_diags *diags = calloc(1, sizeof *diags);
-    if (diags != NULL && tr_file_read(TAUTROW_SOURCE "/assets/catalogue/catalogue.json", SCENARIO_MAX_FILE, &text, &size,
-                                      why, sizeof why) == TR_OK) {
+    if (diags != NULL && tr_file_read(TAUTROW_SOURCE "/assets/catalogue/catalogue.json", SCENARIO_MAX_FILE, &text,
+                                      &size, why, sizeof why) == TR_OK) {
         scenario_catalogue *catalogue = scenario_catalogue_open(text, size, diags);
         if (catalogue != NULL) {
             book_section(b, "The catalogue", "[test_catalogue](../tests/scenario/test_catalogue.c)");
-            book_words(b, "Ids are those of [catalogue.json](../assets/catalogue/catalogue.json). What it marks as assumption "
-                          "or demo data (bases, inserts, crimp factors, bedding-in) has no row: there is nothing to "
-                          "check it against.");
+            book_words(
+                b, "Ids are those of [catalogue.json](../assets/catalogue/catalogue.json). What it marks as assumption "
+                   "or demo data (bases, inserts, crimp factors, bedding-in) has no row: there is nothing to "
+                   "check it against.");
             species(b, catalogue);
             strands(b, catalogue);
             fittings(b, catalogue);

@@ -41,7 +41,8 @@ static void tone(book *b)
     }
     book_source(b, "equal temperament, ISO 16:1975; dT/T = 2 df/f", MEMORY_WORKED);
     const double up = mech_tone_tension(100.0 * pow(2.0, 1.0 / 12.0), 0.0475, 1.2);
-    book_half(b, "a semitone higher: tension", "%", 12.2, 1, 100.0 * (up / mech_tone_tension(100.0, 0.0475, 1.2) - 1.0));
+    book_half(b, "a semitone higher: tension", "%", 12.2, 1,
+              100.0 * (up / mech_tone_tension(100.0, 0.0475, 1.2) - 1.0));
     const double cents = mech_tone_tension(100.0 * pow(2.0, 1.0 / 120.0), 0.0475, 1.2);
     book_half(b, "ten cents higher: tension", "%", 1.16, 2,
               100.0 * (cents / mech_tone_tension(100.0, 0.0475, 1.2) - 1.0));
@@ -73,15 +74,15 @@ static void guard(book *b)
     posts_even_rows(&made, 1, 36.0 * TR_INCH_M, 0.0);
     static mech_run run;
     posts_build(&made, &run);
-    const mech_guard one = mech_guard_load(&run, 225.0 * TR_LBF_N, 12.0 * TR_INCH_M, 200.0 * TR_LBF_N, 50.0 * TR_LBF_N,
-                                           12.0 * TR_INCH_M);
+    const mech_guard one =
+        mech_guard_load(&run, 225.0 * TR_LBF_N, 12.0 * TR_INCH_M, 200.0 * TR_LBF_N, 50.0 * TR_LBF_N, 12.0 * TR_INCH_M);
     book_source(b, "IRC Table R301.5, ASCE 7-16 4.5.1: 50 lbf; statics of the elastic triangle", FOUND_WORKED);
     book_half(b, "50 lbf on one row, 42 in, 225 lbf: pushed out by", "mm", 28.29, 2, one.row_sag_m * 1e3);
     book_half(b, "  its tension then", "lbf", 472.1, 1, one.row_tension_n / TR_LBF_N);
     book_source(b, "IRC Table R301.5, ASCE 7-16 4.5.1: 200 lbf", MEMORY_WORKED);
     book_half(b, "200 lbf at 36 in: moment at the post's foot", "lbf in", 7200.0, 1, one.post_moment_n_m / LBF_IN);
-    const mech_guard four = mech_guard_load(&run, 225.0 * TR_LBF_N, 3.0 * TR_INCH_M, 0.0, 50.0 * TR_LBF_N,
-                                            12.0 * TR_INCH_M);
+    const mech_guard four =
+        mech_guard_load(&run, 225.0 * TR_LBF_N, 3.0 * TR_INCH_M, 0.0, 50.0 * TR_LBF_N, 12.0 * TR_INCH_M);
     book_source(b, "ASCE 7-16 4.5.1: 12 x 12 in", MEMORY_WORKED);
     book_half(b, "rows 3 in apart, four in the square: each", "lbf", 12.5, 2, four.row_push_n / TR_LBF_N);
 }
@@ -130,9 +131,10 @@ void section_checks(book *b)
     book_section(b, "9. Checks",
                  "[test_tone](../tests/mech/test_tone.c), [test_opening](../tests/mech/test_opening.c), "
                  "[test_guard](../tests/mech/test_guard.c)");
-    book_words(b, "The opening rule has no row: no published figure was at hand, so its test uses a closed form of our own "
-                  "and the energy balance. A table of capstan friction has none either: the mechanics takes straight runs "
-                  "and has no capstan formula.");
+    book_words(
+        b, "The opening rule has no row: no published figure was at hand, so its test uses a closed form of our own "
+           "and the energy balance. A table of capstan friction has none either: the mechanics takes straight runs "
+           "and has no capstan formula.");
     gauge(b);
     tone(b);
     push(b);

@@ -54,7 +54,8 @@ static void sag(book *b)
                 "the law leaves out the next term of the series, 6.4 f^4/L^3");
     book_source(b, "Irvine 1981, ch. 1", QUOTED_WORKED);
     book_within(b, "catenary of the same sag, length 20.08508 m: H", "kN", 3.13164, 5,
-                tension_of(&made, -0.08508) * 1e-3, 0.00313 * 1.6, "parabola for catenary: the square of the sag ratio");
+                tension_of(&made, -0.08508) * 1e-3, 0.00313 * 1.6,
+                "parabola for catenary: the square of the sag ratio");
     static const struct {
         const char *what;
         double n;
@@ -66,8 +67,8 @@ static void sag(book *b)
         const double pull = catenary_pull(table[i].n);
         const double length = 2.0 * pull * sinh(0.5 / pull);
         const mech_structure span = heavy(1.0, 1.0);
-        book_within(b, table[i].what, "", 1.0, 4, pull / tension_of(&span, 1.0 - length),
-                    table[i].n * table[i].n, "parabola for catenary: the square of the sag ratio");
+        book_within(b, table[i].what, "", 1.0, 4, pull / tension_of(&span, 1.0 - length), table[i].n * table[i].n,
+                    "parabola for catenary: the square of the sag ratio");
     }
 }
 
@@ -158,8 +159,9 @@ static void warmth(book *b)
 void section_row(book *b)
 {
     book_section(b, "2. One row", "[test_solve](../tests/mech/test_solve.c)");
-    book_words(b, "Bedding-in of new strand has no row here: no firm source for 1x19 strand was found, and its numbers in "
-                  "the catalogue are demo data.");
+    book_words(b,
+               "Bedding-in of new strand has no row here: no firm source for 1x19 strand was found, and its numbers in "
+               "the catalogue are demo data.");
     sag(b);
     tangent(b);
     load_change(b);

@@ -20,11 +20,16 @@ static void geometry(book *b)
         const char *name;
         double major_mm, pitch_mm, pitch_diameter_mm, lead_deg;
     } table[] = {
-        {"1/4-28 UNF", 6.350, 25.4 / 28.0, 5.761, 2.87},   {"5/16-24 UNF", 7.9375, 25.4 / 24.0, 7.250, 2.66},
-        {"3/8-24 UNF", 9.525, 25.4 / 24.0, 8.838, 2.18},   {"1/4-20 UNC", 6.350, 25.4 / 20.0, 5.525, 4.18},
-        {"5/16-18 UNC", 7.9375, 25.4 / 18.0, 7.021, 3.66}, {"3/8-16 UNC", 9.525, 25.4 / 16.0, 8.494, 3.40},
-        {"M5x0.8", 5.0, 0.8, 4.480, 3.25},                 {"M6x1", 6.0, 1.0, 5.350, 3.40},
-        {"M8x1.25", 8.0, 1.25, 7.188, 3.17},               {"M8x1", 8.0, 1.0, 7.350, 2.48},
+        {"1/4-28 UNF", 6.350, 25.4 / 28.0, 5.761, 2.87},
+        {"5/16-24 UNF", 7.9375, 25.4 / 24.0, 7.250, 2.66},
+        {"3/8-24 UNF", 9.525, 25.4 / 24.0, 8.838, 2.18},
+        {"1/4-20 UNC", 6.350, 25.4 / 20.0, 5.525, 4.18},
+        {"5/16-18 UNC", 7.9375, 25.4 / 18.0, 7.021, 3.66},
+        {"3/8-16 UNC", 9.525, 25.4 / 16.0, 8.494, 3.40},
+        {"M5x0.8", 5.0, 0.8, 4.480, 3.25},
+        {"M6x1", 6.0, 1.0, 5.350, 3.40},
+        {"M8x1.25", 8.0, 1.25, 7.188, 3.17},
+        {"M8x1", 8.0, 1.0, 7.350, 2.48},
         {"M10x1.5", 10.0, 1.5, 9.026, 3.03},
     };
     book_words(b, "Threads: ASME B1.1 (inch), ISO 261 and ISO 724 (metric); form and pitches transcribed, dimensions "
@@ -148,9 +153,10 @@ static void take_up(book *b)
         {"M6x1", 1e-3, 6e-3, 2.000, 6.0, 3, 1},
         {"M8x1.25", 1.25e-3, 8e-3, 2.500, 6.4, 3, 1},
     };
-    book_words(b, "Take-up per turn of the body, the stud held (geometry), and threads that make one diameter of engagement "
-                  "(machine-design practice; NASA-STD-5020, from memory). Published / ours; tolerance half of the last "
-                  "digit.");
+    book_words(
+        b, "Take-up per turn of the body, the stud held (geometry), and threads that make one diameter of engagement "
+           "(machine-design practice; NASA-STD-5020, from memory). Published / ours; tolerance half of the last "
+           "digit.");
     book_grid(b, "turnbuckle | take-up, mm a turn | one diameter, turns");
     book_source(b, "geometry of two opposite threads", MEMORY_WORKED);
     for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
@@ -176,8 +182,7 @@ static double turns_for(double length_m, double ea_n, const mech_turnbuckle *tur
     mech_rows rows = {{true}, {0.0}, {0.0}, {0.0}};
     mech_engaged engaged = {.anchor_turns = 12.0, .cable_turns = 12.0};
     TR_ASSERT(mech_run_pull(&run, &rows, 0, 600.0).converged);
-    const mech_turn_result turned =
-        mech_turn_body(&run, &rows, 0, turnbuckle, &engaged, 0.5, true, (double)INFINITY);
+    const mech_turn_result turned = mech_turn_body(&run, &rows, 0, turnbuckle, &engaged, 0.5, true, (double)INFINITY);
     TR_ASSERT(turned.converged && turned.end == MECH_TURN_DONE);
     return 0.5 * rise_n / (rows.tension_n[0] - 600.0);
 }
@@ -216,8 +221,7 @@ static void pin_torque(book *b)
         mech_rows rows = {{true}, {0.0}, {0.0}, {0.0}};
         mech_engaged engaged = {.anchor_turns = 12.0, .cable_turns = 12.0};
         TR_ASSERT(mech_run_pull(&run, &rows, 0, 300.0 * TR_LBF_N).converged);
-        const mech_turn_result turned =
-            mech_turn_body(&run, &rows, 0, &t, &engaged, 1e-7, true, (double)INFINITY);
+        const mech_turn_result turned = mech_turn_body(&run, &rows, 0, &t, &engaged, 1e-7, true, (double)INFINITY);
         book_within(b, table[i].what, "lbf in", table[i].torque, 2, turned.pin_n_m / LBF_IN, 0.0101,
                     "twice half of the last digit of one thread");
     }

@@ -23,10 +23,11 @@ static void withdrawal_table(book *b)
         {0.58, {281, 332, 381, 428, 473, 559, 641, 719, 795}},  {0.67, {349, 413, 473, 531, 587, 694, 796, 893, 987}},
         {0.68, {357, 422, 484, 543, 600, 709, 813, 913, 1009}}, {0.73, {397, 469, 538, 604, 668, 789, 905, 1016, 1123}},
     };
-    book_words(b, "Withdrawal of lag screws, lbf per inch of thread, by gravity and diameter in inches: NDS 2018 Table "
-                  "12.2A. The formula (eq. 12.2-1) is found, the values are it, rounded; the rows 0.36, 0.42, 0.43, 0.50, "
-                  "0.55, 0.67 and 0.73 of the printed table were also remembered and agree. Published / ours; tolerance "
-                  "half of the last digit.");
+    book_words(b,
+               "Withdrawal of lag screws, lbf per inch of thread, by gravity and diameter in inches: NDS 2018 Table "
+               "12.2A. The formula (eq. 12.2-1) is found, the values are it, rounded; the rows 0.36, 0.42, 0.43, 0.50, "
+               "0.55, 0.67 and 0.73 of the printed table were also remembered and agree. Published / ours; tolerance "
+               "half of the last digit.");
     book_grid(b, "G | 1/4 | 5/16 | 3/8 | 7/16 | 1/2 | 5/8 | 3/4 | 7/8 | 1");
     book_source(b, "NDS 2018, Table 12.2A", FOUND_WORKED);
     for (size_t g = 0; g < sizeof row / sizeof row[0]; g++) {
@@ -102,14 +103,16 @@ static void cut_length(book *b)
 void section_wood(book *b)
 {
     book_section(b, "6. Hole and insert", "[test_insert](../tests/mech/test_insert.c)");
-    book_words(b, "No published value exists for wood inserts; the program uses the lag-screw equation as an estimate. Bite, "
-                  "split index and driving torque are assumptions and have no row here.");
+    book_words(
+        b, "No published value exists for wood inserts; the program uses the lag-screw equation as an estimate. Bite, "
+           "split index and driving torque are assumptions and have no row here.");
     withdrawal_table(b);
     lag_examples(b);
     factors(b);
     book_section(b, "7. Crimp", "[test_crimp](../tests/mech/test_crimp.c)");
-    book_words(b, "No published strength exists for hand crimps, so there is nothing to check against; only the direction in "
-                  "which each slip-up works is tested.");
+    book_words(
+        b, "No published strength exists for hand crimps, so there is nothing to check against; only the direction in "
+           "which each slip-up works is tested.");
     book_section(b, "8. Cut", "[test_cut](../tests/mech/test_cut.c)");
     cut_length(b);
 }

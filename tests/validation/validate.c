@@ -14,9 +14,11 @@
 static const char HEAD[] =
     "# Validation\n"
     "\n"
-    "Every number of the mechanics and of the catalogue that has a published counterpart, beside it. This file is written by "
+    "Numbers of the mechanics and of the catalogue beside their published counterparts. This file is "
+    "written by "
     "a program\n"
-    "(`validate --write docs/validation.md`, tests/validation) and a test compares it with a fresh one: do not edit it. "
+    "(`validate --write docs/validation.md`, tests/validation) and a test compares it with a fresh one: do not edit "
+    "it. "
     "The models themselves are\n"
     "described in [mechanics.md](mechanics.md); sections have its numbers.\n"
     "\n"
@@ -83,7 +85,7 @@ static bool is_same(const char *path, const char *text, size_t size)
     char why[TR_TEXT_CAP] = "";
     char *kept = NULL;
     size_t kept_size = 0;
-    if (tr_file_read(path, 4U * BOOK_CAP, &kept, &kept_size, why, sizeof why) != TR_OK) {
+    if (tr_file_read(path, (size_t)4 * BOOK_CAP, &kept, &kept_size, why, sizeof why) != TR_OK) {
         (void)fprintf(stderr, "validate: %s: %s\n", path, why);
         return false;
     }

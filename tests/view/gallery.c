@@ -104,7 +104,7 @@ static void top_bar(view_ui *ui, view_rect *all, const state *s)
     view_rect row = view_inset_xy(bar, VIEW_GAP_4, VIEW_GAP_2);
     view_icon_button(ui, view_cut_left(&row, row.h), VIEW_ICON_BACK, view_word(ui, "ui.back"), NULL);
     view_icon_button(ui, view_cut_right(&row, row.h), VIEW_ICON_GEAR, s->w->settings, NULL);
-    view_icon_button(ui, view_cut_right(&row, row.h), VIEW_ICON_QUESTION, view_word(ui, "ui.help"), NULL);
+    view_icon_button(ui, view_cut_right(&row, row.h), VIEW_ICON_QUESTION, view_word(ui, "ui.back"), NULL);
     view_progress_dots(ui, view_cut_right(&row, 330.0F), 11, 5);
     view_cut_left(&row, VIEW_GAP_3);
     view_label(ui, view_cut_left(&row, view_width_of(ui, VIEW_TITLE, s->w->title) + VIEW_GAP_4), VIEW_TITLE, VIEW_LEFT,
@@ -121,8 +121,7 @@ static void buttons(view_ui *ui, view_rect area, const state *s)
     const view_button_spec retry = {.icon = VIEW_ICON_UNDO};
     const view_button_spec off = {.why_not = w->why, .icon = VIEW_ICON_LOCK};
     const view_button_spec primary_off = {.look = VIEW_PRIMARY, .why_not = w->why};
-    const view_button_spec hold = {
-        .look = VIEW_PRIMARY, .key = VIEW_KEY_SPACE, .key_hint = view_word(ui, "ui.key.space")};
+    const view_button_spec hold = {.look = VIEW_PRIMARY, .key = VIEW_KEY_SPACE, .key_hint = view_word(ui, "do.space")};
     view_button_with(ui, view_row_next(&row, view_button_width(ui, w->start, &start)), w->start, &start);
     view_button_with(ui, view_row_next(&row, view_button_width(ui, w->retry, &retry)), w->retry, &retry);
     view_button(ui, view_row_next(&row, view_button_width(ui, w->quiet, NULL)), w->quiet, VIEW_QUIET);
@@ -263,7 +262,7 @@ static void frame(view_ui *ui, const view_input *input, const view_prefs *prefs,
     showing(ui, view_split_x(all, 3, 1, VIEW_GAP_4), s);
     list(ui, view_split_x(all, 3, 2, VIEW_GAP_4), s);
     if (s->shows_dialog) {
-        view_dialog(ui, s->w->dialog, s->w->dialog_text, view_word(ui, "ui.ok"), view_word(ui, "ui.cancel"));
+        view_dialog(ui, s->w->dialog, s->w->dialog_text, view_word(ui, "job.sign.ok"), view_word(ui, "job.cancel"));
     }
     view_end(ui);
 }

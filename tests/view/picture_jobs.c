@@ -123,8 +123,7 @@ view_story picture_story(void)
     return (view_story){story_entries, story_count, (double)story_count * 0.45, 5};
 }
 
-/* ---- elevation and ladder
- * ----------------------------------------------------------------------------------------------- */
+/* ---- elevation and ladder --------------------------------------------------------------------------------------- */
 
 static void elevation(const view_pen *pen, view_rect area, picture_job job, bool show_true, int row, int plucked)
 {
@@ -209,8 +208,7 @@ static void ladder_few(const view_pen *pen, view_rect area)
     ladder(pen, area, PICTURE_FEW, true);
 }
 
-/* ---- close-ups
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- close-ups -------------------------------------------------------------------------------------------------- */
 
 #define DEG (TR_PI / 180.0)
 
@@ -449,8 +447,7 @@ static void over_home(const view_pen *pen, view_rect area)
     view_closeup_over(pen, area, &setups[PICTURE_LONG], &state, 5, &hand, NULL);
 }
 
-/* ---- charts
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- charts ----------------------------------------------------------------------------------------------------- */
 
 static void chart_tension(const view_pen *pen, view_rect area)
 {

@@ -32,8 +32,7 @@ static void open_at(job_desk *desk, const char *scenario_name, job_mode mode, jo
     job_desk_frame(desk, false);
 }
 
-/* ---- hands ----------------------------------------------------------------------------------------------------------
- */
+/* ---- hands ------------------------------------------------------------------------------------------------------ */
 
 /* Where a text stands on the screen; the last one drawn counts, so that a dialog's button is found before what it
  * covers. */
@@ -109,8 +108,7 @@ static void expect(const view_job_said *said, job_verb verb)
     }
 }
 
-/* ---- by mouse -------------------------------------------------------------------------------------------------------
- */
+/* ---- by mouse --------------------------------------------------------------------------------------------------- */
 
 typedef struct press_case {
     job_stage stage;
@@ -390,8 +388,7 @@ static void the_bars_move_to_where_the_rows_are(void **context)
     job_desk_close(&desk);
 }
 
-/* ---- by keyboard ----------------------------------------------------------------------------------------------------
- */
+/* ---- by keyboard ------------------------------------------------------------------------------------------------ */
 
 typedef struct key_case {
     job_stage stage;
@@ -520,8 +517,7 @@ static void undo_is_for_guided_mode_only(void **context)
     job_desk_close(&desk);
 }
 
-/* ---- what the screen tells ------------------------------------------------------------------------------------------
- */
+/* ---- what the screen tells -------------------------------------------------------------------------------------- */
 
 static bool shows(const job_desk *desk, const char *part)
 {
@@ -608,8 +604,7 @@ static void readings_come_back_from_the_trace(void **context)
     job_desk_close(&desk);
 }
 
-/* ---- text -----------------------------------------------------------------------------------------------------------
- */
+/* ---- text ------------------------------------------------------------------------------------------------------- */
 
 typedef struct placed {
     float x0, y0, x1, y1;

@@ -77,8 +77,7 @@ static view_pen pen_of(const fixture *f, int language, float text)
                       f->lang[language], language == 0 ? TR_US : TR_SI, text};
 }
 
-/* ---- walking the list
- * --------------------------------------------------------------------------------------------------- */
+/* ---- walking the list ------------------------------------------------------------------------------------------- */
 
 static view_rect cut(view_rect a, view_rect b)
 {
@@ -225,8 +224,7 @@ static void test_charts_at_any_size(void **state)
     }
 }
 
-/* ---- targets
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- targets ---------------------------------------------------------------------------------------------------- */
 
 static void test_row_hits(void **state)
 {
@@ -296,8 +294,7 @@ static void test_grips(void **state)
     }
 }
 
-/* ---- what they show
- * ----------------------------------------------------------------------------------------------------- */
+/* ---- what they show --------------------------------------------------------------------------------------------- */
 
 static bool has_text(const view_draw *draw, const char *text)
 {
@@ -429,8 +426,7 @@ static void test_bend_is_to_scale(void **state)
     assert_true(drawn >= bend[1] * 50.0 * scale * 0.7);
 }
 
-/* ---- scales
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- scales ----------------------------------------------------------------------------------------------------- */
 
 static void test_ticks(void **state)
 {
@@ -471,8 +467,7 @@ static void test_languages_agree(void **state)
     }
 }
 
-/* ---- golden: the words of a few pictures
- * --------------------------------------------------------------------------------- */
+/* ---- golden: the words of a few pictures ------------------------------------------------------------------------ */
 
 static void list_words(const fixture *f, char *out, size_t cap)
 {

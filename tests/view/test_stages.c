@@ -86,8 +86,7 @@ static void mouse_hold_at(job_desk *desk, float x, float y, float seconds)
     mouse_hold(desk, seconds);
 }
 
-/* ---- mark -----------------------------------------------------------------------------------------------------------
- */
+/* ---- mark ------------------------------------------------------------------------------------------------------- */
 
 static void a_steady_key_marks_true_and_a_hasty_one_does_not(void **state)
 {
@@ -162,8 +161,7 @@ static void no_row_is_marked_before_the_pole_stands(void **state)
     close_desk(desk);
 }
 
-/* ---- drill ----------------------------------------------------------------------------------------------------------
- */
+/* ---- drill ------------------------------------------------------------------------------------------------------ */
 
 /* A person at the bubbles: an arrow key against each lean. */
 static void steer_square(job_desk *desk)
@@ -347,8 +345,7 @@ static void a_hole_begun_stays_when_another_row_is_chosen(void **state)
     close_desk(desk);
 }
 
-/* ---- insert ---------------------------------------------------------------------------------------------------------
- */
+/* ---- insert ----------------------------------------------------------------------------------------------------- */
 
 static void drive_until(job_desk *desk, float proud_m)
 {
@@ -405,8 +402,7 @@ static void a_hand_that_waits_drives_straighter(void **state)
     close_desk(hurries);
 }
 
-/* ---- assemble -------------------------------------------------------------------------------------------------------
- */
+/* ---- assemble --------------------------------------------------------------------------------------------------- */
 
 static void keys_screw_each_stud_into_its_end(void **state)
 {
@@ -445,8 +441,7 @@ static void the_wrong_hand_is_refused_and_remembered(void **state)
     close_desk(desk);
 }
 
-/* ---- cut ------------------------------------------------------------------------------------------------------------
- */
+/* ---- cut -------------------------------------------------------------------------------------------------------- */
 
 static void steady_keys_cut_to_length(void **state)
 {
@@ -527,8 +522,7 @@ static void no_cut_without_glasses(void **state)
     close_desk(desk);
 }
 
-/* ---- crimp ----------------------------------------------------------------------------------------------------------
- */
+/* ---- crimp ------------------------------------------------------------------------------------------------------ */
 
 static void a_short_push_stops_short_and_a_long_one_goes_home(void **state)
 {
@@ -647,8 +641,7 @@ static void redoing_a_crimp_asks_twice(void **state)
     close_desk(desk);
 }
 
-/* ---- all of them ----------------------------------------------------------------------------------------------------
- */
+/* ---- all of them ------------------------------------------------------------------------------------------------ */
 
 static void stay_at(job_desk *desk, job_stage stage, int row)
 {

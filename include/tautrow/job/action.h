@@ -33,7 +33,7 @@ typedef enum job_verb {
 } job_verb;
 
 /* The slots of each action's numbers: JOB_DRILL_ROW, JOB_DRILL_DEPTH ... */
-#define JOB_ACTION(NAME, name, STAGE, fields) enum { fields JOB_FIELDS_OF_##NAME };
+#define JOB_ACTION(NAME, name, STAGE, fields)   enum { fields JOB_FIELDS_OF_##NAME };
 #define JOB_FIELD(SLOT, key, TYPE, least, most) JOB_##SLOT,
 #define JOB_NO_FIELDS
 #include "tautrow/job/actions.def"
@@ -69,8 +69,8 @@ typedef struct job_verb_info {
 
 typedef struct job_action {
     job_verb verb;
-    int64_t at_ms;               /* since the start of the attempt; never falls */
-    double arg[JOB_MAX_FIELDS];  /* by slot; unused ones 0 */
+    int64_t at_ms;              /* since the start of the attempt; never falls */
+    double arg[JOB_MAX_FIELDS]; /* by slot; unused ones 0 */
 } job_action;
 
 /* The table's entry of a verb. */

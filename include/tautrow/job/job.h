@@ -18,18 +18,18 @@ const char *job_refusal_key(job_refusal refusal);
 
 /* Things that happened to the work, as bits; words under "event.<name>". */
 typedef enum job_event {
-    JOB_EVENT_SPLIT = 1 << 0,      /* the post split at the insert */
-    JOB_EVENT_STRIPPED = 1 << 1,   /* the driver ran over and tore the wood thread */
-    JOB_EVENT_PROUD = 1 << 2,      /* the insert stands proud: the hole is too shallow */
-    JOB_EVENT_FRAYED = 1 << 3,     /* the cable end frayed */
-    JOB_EVENT_CRIMP_SLIP = 1 << 4, /* the cable slipped in the crimp */
-    JOB_EVENT_PULL_OUT = 1 << 5,   /* the insert moved in the wood */
-    JOB_EVENT_BOTTOMED = 1 << 6,   /* the studs met in the body */
-    JOB_EVENT_CAME_OUT = 1 << 7,   /* a stud left the body: the row went slack */
-    JOB_EVENT_TOO_HEAVY = 1 << 8,  /* the pin would not go further by hand */
-    JOB_EVENT_STUD_TURNED = 1 << 9,/* the cable stud went round with the body */
-    JOB_EVENT_BODY_TURNED = 1 << 10,/* the body went round with the stud while unscrewing */
-    JOB_EVENT_OVER_LIMIT = 1 << 11 /* a row passed its limit */
+    JOB_EVENT_SPLIT = 1 << 0,        /* the post split at the insert */
+    JOB_EVENT_STRIPPED = 1 << 1,     /* the driver ran over and tore the wood thread */
+    JOB_EVENT_PROUD = 1 << 2,        /* the insert stands proud: the hole is too shallow */
+    JOB_EVENT_FRAYED = 1 << 3,       /* the cable end frayed */
+    JOB_EVENT_CRIMP_SLIP = 1 << 4,   /* the cable slipped in the crimp */
+    JOB_EVENT_PULL_OUT = 1 << 5,     /* the insert moved in the wood */
+    JOB_EVENT_BOTTOMED = 1 << 6,     /* the studs met in the body */
+    JOB_EVENT_CAME_OUT = 1 << 7,     /* a stud left the body: the row went slack */
+    JOB_EVENT_TOO_HEAVY = 1 << 8,    /* the pin would not go further by hand */
+    JOB_EVENT_STUD_TURNED = 1 << 9,  /* the cable stud went round with the body */
+    JOB_EVENT_BODY_TURNED = 1 << 10, /* the body went round with the stud while unscrewing */
+    JOB_EVENT_OVER_LIMIT = 1 << 11   /* a row passed its limit */
 } job_event;
 enum { JOB_EVENT_KINDS = 12 };
 const char *job_event_key(int bit_index);
@@ -59,7 +59,8 @@ typedef struct job_trace_entry {
 } job_trace_entry;
 
 /* Starts afresh and applies actions[0..count). entries (may be NULL) gets one entry an action and must have room for count. */
-void job_replay(const job_setup *setup, const job_action *actions, size_t count, job_state *state, job_trace_entry *entries);
+void job_replay(const job_setup *setup, const job_action *actions, size_t count, job_state *state,
+                job_trace_entry *entries);
 
 /* The next action of a careful installer from here (pull sheet, check round and all), at time now_ms + a plausible pause.
  * False when nothing is left to do. It serves "what now", hints, demonstrations and tests. */

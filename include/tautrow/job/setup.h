@@ -16,7 +16,7 @@ typedef enum job_mode { JOB_GUIDED, JOB_PRACTICE, JOB_ASSESSMENT } job_mode;
 
 /* Slip-ups that the crew before left behind, for the trainee to find and mend. */
 typedef enum job_fault_kind {
-    JOB_FAULT_UNSEATED,    /* amount: m short of the bore's end */
+    JOB_FAULT_UNSEATED, /* amount: m short of the bore's end */
     JOB_FAULT_ONE_SQUEEZE,
     JOB_FAULT_NO_TURN,     /* two squeezes in one plane */
     JOB_FAULT_TWISTED,     /* amount: turns that the cable is wound up */
@@ -48,13 +48,13 @@ typedef struct job_setup {
     job_mode mode;
 
     /* the work */
-    mech_structure structure;        /* row heights as asked for */
+    mech_structure structure; /* row heights as asked for */
     mech_turnbuckle turnbuckle;
-    mech_engaged nominal;            /* threads engaged at hand tight when all went to plan: take-up 0 there */
+    mech_engaged nominal; /* threads engaged at hand tight when all went to plan: take-up 0 there */
     mech_insert insert;
     mech_wood wood;
-    double wood_gravity_handbook;    /* 12 % volume basis, for the ultimate withdrawal */
-    double edge_m;                   /* from hole to the edge of the post */
+    double wood_gravity_handbook; /* 12 % volume basis, for the ultimate withdrawal */
+    double edge_m;                /* from hole to the edge of the post */
     mech_crimp_kind crimp;
     mech_post_limits limits[MECH_ENDS];
     double creep_k_def, creep_exponent;
@@ -63,31 +63,31 @@ typedef struct job_setup {
     int bit_count;
     job_bit bit[JOB_MAX_BITS];
     int right_bit;
-    job_band drill_rpm, driver_rpm;  /* good speeds */
-    double hole_depth_m;             /* asked for */
-    double hand_pull_n;              /* pull under which the cable is marked */
-    double hand_tight_n;             /* what fingers reach */
-    double pin_limit_n_m;            /* what a hand can do with the turning pin */
-    int cutter_count, right_cutter;  /* 0: cable cutter, 1: side cutters, 2: grinder */
-    double gauge_bias, gauge_scatter;/* shares of the reading, one standard deviation */
+    job_band drill_rpm, driver_rpm;   /* good speeds */
+    double hole_depth_m;              /* asked for */
+    double hand_pull_n;               /* pull under which the cable is marked */
+    double hand_tight_n;              /* what fingers reach */
+    double pin_limit_n_m;             /* what a hand can do with the turning pin */
+    int cutter_count, right_cutter;   /* 0: cable cutter, 1: side cutters, 2: grinder */
+    double gauge_bias, gauge_scatter; /* shares of the reading, one standard deviation */
 
     /* what is asked */
     double target_n;
-    double tolerance;                /* share of the target */
-    double row_limit_n;              /* no row may ever pass this */
+    double tolerance;   /* share of the target */
+    double row_limit_n; /* no row may ever pass this */
     mech_order order_rule;
-    int order[MECH_MAX_ROWS];        /* the rule worked out over the trainee's rows */
+    int order[MECH_MAX_ROWS]; /* the rule worked out over the trainee's rows */
     int order_count;
-    int rounds;                      /* trips asked for before the check round */
+    int rounds; /* trips asked for before the check round */
     double round_share[MECH_MAX_ROUNDS];
-    double ball_m, ball_push_n;      /* gauge ball and the push that the opening must resist */
+    double ball_m, ball_push_n; /* gauge ball and the push that the opening must resist */
     double guard_rail_n, guard_infill_n, guard_infill_m;
     double par_time_s;
 
     /* how the trainee finds it */
-    bool is_trainees[MECH_MAX_ROWS];         /* rows that the trainee is to fit */
-    job_stage start_stage[MECH_MAX_ROWS];    /* first stage not yet done; JOB_STAGE_COUNT = finished and tensioned */
-    double start_tension_n[MECH_MAX_ROWS];   /* for rows already tensioned */
+    bool is_trainees[MECH_MAX_ROWS];       /* rows that the trainee is to fit */
+    job_stage start_stage[MECH_MAX_ROWS];  /* first stage not yet done; JOB_STAGE_COUNT = finished and tensioned */
+    double start_tension_n[MECH_MAX_ROWS]; /* for rows already tensioned */
     int fault_count;
     job_fault fault[JOB_MAX_FAULTS];
 } job_setup;

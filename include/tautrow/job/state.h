@@ -24,26 +24,26 @@ typedef struct job_row {
     bool is_driven;
     double driver_rpm;
     mech_seat seat;
-    mech_grip grip;            /* worked out when the insert is driven */
+    mech_grip grip; /* worked out when the insert is driven */
     bool is_split;
 
     /* assemble, join */
-    bool anchor_in, cable_in;  /* stud in the body */
-    int wrong_starts;          /* tries at the wrong end */
+    bool anchor_in, cable_in; /* stud in the body */
+    int wrong_starts;         /* tries at the wrong end */
     mech_engaged engaged;
     bool was_unscrewed, was_body_held;
-    bool is_joined;            /* cable, crimped, in the body: the row can carry */
-    bool is_hand_tight;        /* brought up by hand since it was joined */
+    bool is_joined;     /* cable, crimped, in the body: the row can carry */
+    bool is_hand_tight; /* brought up by hand since it was joined */
 
     /* cut */
     bool is_hung;
-    double pulled_n;           /* hand pull held at the moment, 0 = none */
+    double pulled_n; /* hand pull held at the moment, 0 = none */
     bool is_cable_marked;
     double marked_pull_n;
     double mark_error_m;
     bool is_cut;
     int cutter;
-    double length_error_m;     /* unstressed cable too long (positive) or too short */
+    double length_error_m; /* unstressed cable too long (positive) or too short */
     bool is_frayed;
 
     /* crimp */
@@ -51,16 +51,16 @@ typedef struct job_row {
     bool has_seat_mark;
     bool is_die_placed;
     double die_m, die_angle_rad;
-    double slip_m;             /* cable drawn out of the crimp, or insert drawn out of the wood */
-    double crimp_slip_m;       /* the crimp's share of it: gone with the next crimp */
-    int redone;                /* crimps cut off, new cables hung in place of a cut one */
+    double slip_m;       /* cable drawn out of the crimp, or insert drawn out of the wood */
+    double crimp_slip_m; /* the crimp's share of it: gone with the next crimp */
+    int redone;          /* crimps cut off, new cables hung in place of a cut one */
 
     /* tension, check, hand over */
-    bool has_pliers;           /* on this row's stud; there is one pair, so on no other row's then */
-    double turns_held, turns_free;   /* body turns made with and without the pliers, absolute */
-    double first_reading_n;          /* tension at the end of the first pull */
-    int64_t measured_at;             /* number of the action that last measured it (pluck or gauge), -1 never */
-    int64_t turned_at;               /* number of the action that last turned its body, -1 never */
+    bool has_pliers;               /* on this row's stud; there is one pair, so on no other row's then */
+    double turns_held, turns_free; /* body turns made with and without the pliers, absolute */
+    double first_reading_n;        /* tension at the end of the first pull */
+    int64_t measured_at;           /* number of the action that last measured it (pluck or gauge), -1 never */
+    int64_t turned_at;             /* number of the action that last turned its body, -1 never */
     bool is_crimp_gauged;
     bool has_collar;
     bool is_fault_reported[JOB_FAULT_KINDS]; /* a fault of the whole post is noted at row 0 */
@@ -74,24 +74,24 @@ typedef struct job_pull {
 
 /* The trip under way: turns of one body with no other body turned in between. */
 typedef struct job_trip {
-    int row;                   /* -1 none */
-    double turns;              /* net, positive = tighter */
+    int row;      /* -1 none */
+    double turns; /* net, positive = tighter */
     double before_n;
-    bool is_logged;            /* it stands in the log: its net is tighter */
-    bool is_first;             /* the first pull of that row */
+    bool is_logged; /* it stands in the log: its net is tighter */
+    bool is_first;  /* the first pull of that row */
 } job_trip;
 
 typedef struct job_state {
-    int64_t action_count;      /* actions taken, refused ones included */
+    int64_t action_count; /* actions taken, refused ones included */
     int64_t now_ms;
     bool is_sheet_open;
-    int answer[3];             /* -1 = not answered */
+    int answer[3]; /* -1 = not answered */
     bool is_pole_set;
     double pole_error_m;
     bool has_glasses;
-    int bit;                   /* in the chuck, -1 none */
+    int bit; /* in the chuck, -1 none */
     double drill_rpm, driver_rpm;
-    int cutter;                /* in hand, -1 none */
+    int cutter; /* in hand, -1 none */
     bool stands_clear;
     bool is_wiped;
     bool is_post_sighted;
@@ -100,21 +100,21 @@ typedef struct job_state {
     bool is_signed;
 
     job_row row[MECH_MAX_ROWS];
-    mech_run run;              /* the structure with the rows where they really are */
+    mech_run run; /* the structure with the rows where they really are */
     mech_rows rows;
 
     /* what the examiner needs to know of the way here */
-    int pull_count;            /* may pass JOB_MAX_PULL_LOG; only the first so many are kept */
+    int pull_count; /* may pass JOB_MAX_PULL_LOG; only the first so many are kept */
     job_pull pull[JOB_MAX_PULL_LOG];
     job_trip trip;
     double peak_n[MECH_MAX_ROWS];
     double off_centre_peak_n_m;
-    double bending_peak;       /* highest post utilisation on the way */
+    double bending_peak; /* highest post utilisation on the way */
     int refusals;
     int refused_without_glasses;
-    double turns_unclear;      /* body turns made while not standing clear */
+    double turns_unclear; /* body turns made while not standing clear */
     int hints;
-    int slips_under_load;      /* times a crimp or an insert gave way */
+    int slips_under_load; /* times a crimp or an insert gave way */
 } job_state;
 
 /* The state before the first action: rows as the scenario leaves them, done to standard up to their stage, faults put in. */

@@ -23,9 +23,9 @@ double mech_string_deflection(double tension_n, double ea_n, double length_m, do
 
 /* Opening rule: push that forces a ball of ball_m diameter between two rows at mid-bay. */
 typedef struct mech_opening {
-    double push_n;       /* largest push on the way through; 0 where the ball falls through untouched */
-    double spread_m;     /* clear opening with the ball at its widest */
-    bool is_open;        /* the ball passes without touching */
+    double push_n;   /* largest push on the way through; 0 where the ball falls through untouched */
+    double spread_m; /* clear opening with the ball at its widest */
+    bool is_open;    /* the ball passes without touching */
 } mech_opening;
 mech_opening mech_ball_opening(double ball_m, double strand_m, double spacing_m, double bay_m, double tension_low_n,
                                double tension_high_n, double ea_n);
@@ -35,19 +35,19 @@ mech_opening mech_ball_opening_edge(double ball_m, double strand_m, double spaci
 
 /* Guard load: a push at the rail (outward, across the run) and one on a square of infill shared by the rows inside it. */
 typedef struct mech_guard {
-    double post_moment_n_m;   /* at the base of a post that takes the whole rail push alone */
-    double row_push_n;        /* share of the infill push on one row */
-    double row_sag_m;         /* how far a row is pushed out at mid-bay */
-    double row_tension_n;     /* its tension then */
+    double post_moment_n_m; /* at the base of a post that takes the whole rail push alone */
+    double row_push_n;      /* share of the infill push on one row */
+    double row_sag_m;       /* how far a row is pushed out at mid-bay */
+    double row_tension_n;   /* its tension then */
 } mech_guard;
 mech_guard mech_guard_load(const mech_run *run, double tension_n, double spacing_m, double rail_push_n,
                            double infill_push_n, double infill_side_m);
 
 /* Reference values against which a post is shown. Adjusted (size, wet, duration) by the caller's factors. */
 typedef struct mech_post_limits {
-    double bending_pa;     /* adjusted bending reference value */
-    double rail_joint_n;   /* INFINITY = not given */
-    double base_n_m;       /* INFINITY = not given */
+    double bending_pa;   /* adjusted bending reference value */
+    double rail_joint_n; /* INFINITY = not given */
+    double base_n_m;     /* INFINITY = not given */
 } mech_post_limits;
 
 typedef struct mech_utilisation {
@@ -56,7 +56,8 @@ typedef struct mech_utilisation {
     double rail_joint;
     double worst; /* largest of all */
 } mech_utilisation;
-mech_utilisation mech_post_utilisation(const mech_run *run, const mech_loads *loads, const mech_post_limits limits[MECH_ENDS]);
+mech_utilisation mech_post_utilisation(const mech_run *run, const mech_loads *loads,
+                                       const mech_post_limits limits[MECH_ENDS]);
 
 /* Bending reference value, Pa: tabulated * CF (size) * CM (wet) * CD (duration). NDS 2018 4.3. */
 double mech_bending_adjusted(double tabulated_pa, double size_factor, double wet_factor, double duration_factor);

@@ -10,15 +10,15 @@ enum { MECH_MAX_ROUNDS = 6, MECH_MAX_PULLS = MECH_MAX_ROWS * MECH_MAX_ROUNDS };
 
 /* What a row may not pass, and how far it can be taken up. */
 typedef struct mech_limits {
-    double tension_n;  /* largest reading allowed at any turn */
-    double take_up_m;  /* largest take-up that the turnbuckle has; INFINITY = not limited */
+    double tension_n; /* largest reading allowed at any turn */
+    double take_up_m; /* largest take-up that the turnbuckle has; INFINITY = not limited */
 } mech_limits;
 
 typedef struct mech_pull {
     int row;
-    int round;          /* from 0 */
-    double reading_n;   /* pull the row to this at its turn */
-    double take_up_m;   /* take-up of the row when it has been pulled */
+    int round;        /* from 0 */
+    double reading_n; /* pull the row to this at its turn */
+    double take_up_m; /* take-up of the row when it has been pulled */
 } mech_pull;
 
 typedef enum mech_sheet_status {
@@ -30,12 +30,12 @@ typedef enum mech_sheet_status {
 
 typedef struct mech_sheet {
     mech_sheet_status status;
-    int worst;                         /* index of the pull with the highest reading (or the offending one) */
-    double peak_n;                     /* highest reading */
-    double off_centre_peak_n_m;        /* largest off-centre load on the way */
+    int worst;                  /* index of the pull with the highest reading (or the offending one) */
+    double peak_n;              /* highest reading */
+    double off_centre_peak_n_m; /* largest off-centre load on the way */
     int pull_count;
     mech_pull pull[MECH_MAX_PULLS];
-    mech_rows end;                     /* the state in which it ends */
+    mech_rows end; /* the state in which it ends */
 } mech_sheet;
 
 /* Computes the sheet for pulling the rows order[0..count) once a round to share[r] of target_n (share[rounds-1] is

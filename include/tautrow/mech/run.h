@@ -120,9 +120,10 @@ typedef struct mech_loads {
     double rail_n;                     /* compression in the rail */
     double base_shear_n[MECH_ENDS];    /* inward pull that the base must hold */
     double base_moment_n_m[MECH_ENDS]; /* positive = the rows bend the post inward */
-    double peak_moment_n_m[MECH_ENDS]; /* largest in size along the post; negative = bows inward between base and rail */
-    double peak_height_m[MECH_ENDS];   /* and where it is */
-    double off_centre_n_m;             /* |sum T (y - mid height of the rows)| */
+    double
+        peak_moment_n_m[MECH_ENDS];  /* largest in size along the post; negative = bows inward between base and rail */
+    double peak_height_m[MECH_ENDS]; /* and where it is */
+    double off_centre_n_m;           /* |sum T (y - mid height of the rows)| */
 } mech_loads;
 
 void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *loads);

@@ -57,8 +57,7 @@ size_t record_attempt_actions(const record_attempt *attempt, const job_action **
 const job_trace_entry *record_attempt_trace(const record_attempt *attempt);
 bool record_attempt_is_finished(const record_attempt *attempt);
 
-/* ---- reading back --------------------------------------------------------------------------------------------------
- */
+/* ---- reading back ----------------------------------------------------------------------------------------------- */
 
 typedef struct record_reading {
     int lines;          /* whole lines read */

@@ -88,6 +88,9 @@ double score_share(double measured, scenario_band band);
 /* Kendall's tau-a between an order and the rule's order over the rows in both; 1 for fewer than two. Kendall 1938. */
 double score_kendall(const int *order, int count, const int *rule, int rule_count);
 
+/* Points as they are shown: whole, or with one decimal cut off, so that what is not full never looks full. */
+void score_points_text(double points, char *out, size_t cap);
+
 /* One line of the debrief in words: what was measured against what band, in which rows, and what it did. */
 void score_reason(const score_line *line, const tr_lang *lang, tr_system system, char *out, size_t cap);
 

@@ -43,23 +43,28 @@ void view_fill_poly(view_draw *draw, const view_point *points, size_t count, vie
 /* Top to bottom from one colour to another. */
 void view_fill_gradient(view_draw *draw, view_rect rect, float radius, view_color top, view_color bottom);
 /* A polygon filled left to right (rods, barrels) or top to bottom through three colours: edge, middle, edge. */
-void view_fill_sheen(view_draw *draw, const view_point *points, size_t count, bool is_vertical, view_color edge, view_color middle);
+void view_fill_sheen(view_draw *draw, const view_point *points, size_t count, bool is_vertical, view_color edge,
+                     view_color middle);
 
 /* Strokes: width in layout units, round joins; dash 0 = solid. */
 void view_stroke_rect(view_draw *draw, view_rect rect, float radius, float width, view_color color);
 void view_stroke_circle(view_draw *draw, float x, float y, float radius, float width, view_color color);
-void view_stroke_arc(view_draw *draw, float x, float y, float radius, float from, float to, float width, view_color color);
+void view_stroke_arc(view_draw *draw, float x, float y, float radius, float from, float to, float width,
+                     view_color color);
 void view_stroke_line(view_draw *draw, float x0, float y0, float x1, float y1, float width, view_color color);
-void view_stroke_poly(view_draw *draw, const view_point *points, size_t count, float width, float dash, view_color color);
+void view_stroke_poly(view_draw *draw, const view_point *points, size_t count, float width, float dash,
+                      view_color color);
 /* A smooth curve through the points (Catmull-Rom). */
 void view_stroke_curve(view_draw *draw, const view_point *points, size_t count, float width, view_color color);
 /* A line with a filled head at its end. */
 void view_arrow(view_draw *draw, float x0, float y0, float x1, float y1, float width, view_color color);
 
 /* One line of text; (x, baseline). The text is copied. */
-void view_text(view_draw *draw, float x, float baseline, view_font font, view_align align, view_color color, const char *text);
+void view_text(view_draw *draw, float x, float baseline, view_font font, view_align align, view_color color,
+               const char *text);
 /* Text turned a quarter counter-clockwise (chart axes). */
-void view_text_up(view_draw *draw, float x, float y, view_font font, view_align align, view_color color, const char *text);
+void view_text_up(view_draw *draw, float x, float y, view_font font, view_align align, view_color color,
+                  const char *text);
 
 /* Everything until the matching pop is cut to rect (intersected with the clips outside it). */
 void view_clip_push(view_draw *draw, view_rect rect);

@@ -25,8 +25,7 @@ typedef struct view_pen {
     float text; /* size of body text, layout units: 14 at 100 %, 28 at 200 % */
 } view_pen;
 
-/* ---- the hand at work -----------------------------------------------------------------------------------------------
- */
+/* ---- the hand at work ------------------------------------------------------------------------------------------- */
 
 typedef enum view_check_tool { VIEW_CHECK_BALL, VIEW_CHECK_GAUGE, VIEW_CHECK_CRIMP_GAUGE } view_check_tool;
 
@@ -123,8 +122,7 @@ typedef struct view_hand {
     view_hand_over over;
 } view_hand;
 
-/* ---- the run in elevation -------------------------------------------------------------------------------------------
- */
+/* ---- the run in elevation --------------------------------------------------------------------------------------- */
 
 typedef struct view_elevation_look {
     bool show_true;          /* guided: forces at rail and base, off-centre load */
@@ -151,8 +149,7 @@ void view_elevation(const view_pen *pen, view_rect area, const job_setup *setup,
  * It grows from a target that the finished run would show, so it stands still while rows are pulled. */
 double view_bend_factor(const job_setup *setup, const job_state *state);
 
-/* ---- the row ladder -------------------------------------------------------------------------------------------------
- */
+/* ---- the row ladder --------------------------------------------------------------------------------------------- */
 
 enum { VIEW_MAX_FORMER = 16 };
 
@@ -181,8 +178,7 @@ void view_ladder(const view_pen *pen, view_rect area, const job_setup *setup, co
 float view_ladder_scroll_to(const view_pen *pen, view_rect area, const job_setup *setup, bool show_true, int row,
                             float scroll);
 
-/* ---- close-ups ------------------------------------------------------------------------------------------------------
- */
+/* ---- close-ups -------------------------------------------------------------------------------------------------- */
 
 /* What the mouse needs to know of a close-up. A length gesture reads (mouse - zero) * sign / px_per_m along its axis.
  */
@@ -220,8 +216,7 @@ void view_closeup_over(const view_pen *pen, view_rect area, const job_setup *set
 void view_closeup(const view_pen *pen, view_rect area, job_stage stage, const job_setup *setup, const job_state *state,
                   int row, const view_hand *hand, view_grip *grip);
 
-/* ---- charts of the debrief ------------------------------------------------------------------------------------------
- */
+/* ---- charts of the debrief -------------------------------------------------------------------------------------- */
 
 /* Where the plot lies and what its x axis spans, so that a scrubber can map the mouse to an action. */
 typedef struct view_plot {

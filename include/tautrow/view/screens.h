@@ -13,9 +13,9 @@
 /* What the person has chosen, kept from day to day. */
 typedef struct view_settings {
     view_prefs prefs;
-    char lang[4];       /* "en", "es" */
-    bool own_units;     /* false: the units of each scenario */
-    tr_system system;   /* with own_units */
+    char lang[4];     /* "en", "es" */
+    bool own_units;   /* false: the units of each scenario */
+    tr_system system; /* with own_units */
     char trainee[RECORD_TRAINEE_CAP];
 } view_settings;
 
@@ -24,11 +24,11 @@ typedef enum view_wish {
     VIEW_GO_HOME,
     VIEW_GO_SCENARIOS,
     VIEW_GO_SETTINGS,
-    VIEW_GO_BACK,       /* from settings to where they were opened */
-    VIEW_START,         /* scenario `index` in `mode` */
-    VIEW_CONTINUE,      /* the unfinished attempt `index` of the home list */
-    VIEW_OPEN_DEBRIEF,  /* the finished attempt `index` of the home list */
-    VIEW_AGAIN,         /* the same scenario once more */
+    VIEW_GO_BACK,      /* from settings to where they were opened */
+    VIEW_START,        /* scenario `index` in `mode` */
+    VIEW_CONTINUE,     /* the unfinished attempt `index` of the home list */
+    VIEW_OPEN_DEBRIEF, /* the finished attempt `index` of the home list */
+    VIEW_AGAIN,        /* the same scenario once more */
     VIEW_QUIT
 } view_wish;
 
@@ -63,7 +63,7 @@ typedef struct view_offer {
     const scenario *what; /* NULL: the file has errors; problem says which */
     char file[96];        /* base name */
     char problem[TR_TEXT_CAP];
-    double best;          /* best total so far, below 0 = never finished */
+    double best; /* best total so far, below 0 = never finished */
 } view_offer;
 
 /* Chosen card and mode live in the caller's value from frame to frame; zero to start. */
@@ -94,9 +94,9 @@ typedef struct view_job_model {
     const record_about *about;
     const job_trace_entry *trace; /* of the actions so far */
     size_t trace_count;
-    int64_t now_ms;      /* since the start of the attempt */
+    int64_t now_ms; /* since the start of the attempt */
     tr_system system;
-    bool journal_ok;     /* false: the attempt is not being recorded at the moment */
+    bool journal_ok; /* false: the attempt is not being recorded at the moment */
 } view_job_model;
 
 enum { VIEW_JOB_MAX_SAID = 8 };
@@ -105,10 +105,10 @@ enum { VIEW_JOB_MAX_SAID = 8 };
 typedef struct view_job_said {
     int action_count;
     job_action action[VIEW_JOB_MAX_SAID]; /* in order; at_ms is the model's now_ms */
-    bool undo;          /* take back the last action (guided) */
-    bool leave;         /* go home; the attempt can be continued */
-    bool settings;      /* open the settings */
-    bool debrief;       /* the sheet is signed: show the debrief */
+    bool undo;                            /* take back the last action (guided) */
+    bool leave;                           /* go home; the attempt can be continued */
+    bool settings;                        /* open the settings */
+    bool debrief;                         /* the sheet is signed: show the debrief */
 } view_job_said;
 
 void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, view_job_said *said);
