@@ -387,19 +387,33 @@ static void obey(app_desk *desk, view_answer_of_screen answer)
     desk->ui.wants_frame = true;
 }
 
+static view_answer_of_screen draw_settings(app_desk *desk)
+{
+    bool changed = false;
+    const view_answer_of_screen answer = view_settings_screen(&desk->ui, &desk->settings, &changed);
+    if (changed) {
+        follow_lang(desk);
+        desk->ui.wants_frame = true;
+        keep_settings(desk);
+    }
+    return answer;
+}
+
+static view_answer_of_screen draw_home(app_desk *desk)
+{
+    const char *trouble = desk->trouble[0] == '\0' ? NULL : desk->trouble;
+    const view_home_model home = {desk->shelf.past, desk->shelf.past_count, trouble};
+    return view_home(&desk->ui, &home);
+}
+
 static view_answer_of_screen draw_screen(app_desk *desk)
 {
     const view_answer_of_screen stay = {VIEW_STAY, 0, JOB_GUIDED};
-    const view_home_model home = {desk->shelf.past, desk->shelf.past_count,
-                                  desk->trouble[0] == '\0' ? NULL : desk->trouble};
-    bool changed = false;
-    view_answer_of_screen answer = stay;
     switch (desk->screen) {
     case APP_SCREEN_SCENARIOS:
         return view_scenarios(&desk->ui, desk->shelf.offer, desk->shelf.offer_count, &desk->choose, &desk->settings);
     case APP_SCREEN_SETTINGS:
-        answer = view_settings_screen(&desk->ui, &desk->settings, &changed);
-        break;
+        return draw_settings(desk);
     case APP_SCREEN_DEBRIEF:
         return view_debrief_frame(&desk->ui, desk->debrief, desk->attempt, &desk->card,
                                   app_desk_system(desk, record_attempt_scenario(desk->attempt)));
@@ -408,14 +422,8 @@ static view_answer_of_screen draw_screen(app_desk *desk)
         return stay;
     case APP_SCREEN_HOME:
     default:
-        return view_home(&desk->ui, &home);
+        return draw_home(desk);
     }
-    if (changed) {
-        follow_lang(desk);
-        desk->ui.wants_frame = true;
-        keep_settings(desk);
-    }
-    return answer;
 }
 
 static bool is_pressed(const view_input *input)

@@ -161,6 +161,8 @@ static void bench_window(const app_context *context, double started, const char 
     view_canvas *canvas = view_canvas_open();
     if (desk == NULL || canvas == NULL || !app_desk_open(desk, context, why, sizeof why)) {
         (void)printf("no pictures: %s\n", why);
+        view_canvas_close(canvas);
+        free(desk);
         return;
     }
     view_input input;
