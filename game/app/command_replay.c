@@ -165,8 +165,7 @@ static int replay_one(replay_work *work)
     if (work->result != TR_OK) {
         tr_diags_add(&work->diags, TR_ERROR, 0, 0, "", "%s", why);
     } else {
-        work->result =
-            record_attempt_read(text, size, work->context->catalogue, &work->attempt, &work->reading, &work->diags);
+        work->result = record_attempt_read(text, size, &work->attempt, &work->reading, &work->diags);
     }
     free(text);
     if (work->result == TR_OK) {

@@ -171,7 +171,8 @@ bool app_desk_start(app_desk *desk, int index, job_mode mode, bool is_kept)
     app_now_utc(about.started_utc, stamp);
     about.mode = mode;
     about.seed = held->what.setup.seed;
-    record_attempt *attempt = record_attempt_open(held->text, held->size, &held->what, &about);
+    record_attempt *attempt = record_attempt_open(held->text, held->size, &held->what,
+                                                  scenario_catalogue_text(desk->context->catalogue), &about);
     if (attempt == NULL || !go_to_job(desk, attempt)) {
         return false;
     }
@@ -194,11 +195,11 @@ static record_attempt *read_journal(app_desk *desk, const char *journal, bool go
     tr_result result = diags == NULL ? TR_NO_MEMORY : TR_OK;
     memset(reading, 0, sizeof *reading);
     if (result == TR_OK && goes_on) {
-        result = record_attempt_continue(journal, desk->context->catalogue, &attempt, reading, diags);
+        result = record_attempt_continue(journal, &attempt, reading, diags);
     } else if (result == TR_OK) {
         result = tr_file_read(journal, RECORD_MAX_FILE, &text, &size, why, sizeof why);
         if (result == TR_OK) {
-            result = record_attempt_read(text, size, desk->context->catalogue, &attempt, reading, diags);
+            result = record_attempt_read(text, size, &attempt, reading, diags);
         }
     }
     if (result != TR_OK) {
@@ -266,7 +267,7 @@ bool app_desk_show(app_desk *desk, const char *journal, long long steps)
     if (desk->context->options->mode != NULL) {
         about.mode = app_mode_named(desk->context->options->mode);
     }
-    record_attempt *part = record_attempt_open("", 0, record_attempt_scenario(whole), &about);
+    record_attempt *part = record_attempt_open("", 0, record_attempt_scenario(whole), "", &about);
     if (part == NULL || !go_to_job(desk, part)) {
         record_attempt_close(whole);
         return false;

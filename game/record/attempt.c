@@ -20,20 +20,31 @@ static void clean(char *text, size_t cap)
     text[tr_utf8_whole(text, strlen(text))] = '\0';
 }
 
-record_attempt *record_attempt_open(const char *scenario_text, size_t size, const scenario *what,
-                                    const record_about *about)
+static char *copy_of(const char *text, size_t size)
 {
-    TR_ASSERT(size <= SCENARIO_MAX_FILE);
+    char *const copy = malloc(size + 1);
+    if (copy != NULL) {
+        memcpy(copy, text, size);
+        copy[size] = '\0';
+    }
+    return copy;
+}
+
+record_attempt *record_attempt_open(const char *scenario_text, size_t size, const scenario *what,
+                                    const char *catalogue_text, const record_about *about)
+{
+    const size_t catalogue_size = strlen(catalogue_text);
+    TR_ASSERT(size <= SCENARIO_MAX_FILE && catalogue_size <= SCENARIO_MAX_FILE);
     record_attempt *const attempt = calloc(1, sizeof *attempt);
-    char *const text = malloc(size + 1);
-    if (attempt == NULL || text == NULL) {
-        free(attempt);
-        free(text);
+    if (attempt == NULL) {
         return NULL;
     }
-    memcpy(text, scenario_text, size);
-    text[size] = '\0';
-    attempt->text = text;
+    attempt->text = copy_of(scenario_text, size);
+    attempt->catalogue_text = copy_of(catalogue_text, catalogue_size);
+    if (attempt->text == NULL || attempt->catalogue_text == NULL) {
+        record_attempt_close(attempt);
+        return NULL;
+    }
     attempt->size = size;
     attempt->scenario = *what;
     attempt->about = *about;
@@ -55,6 +66,7 @@ void record_attempt_close(record_attempt *attempt)
     free(attempt->actions);
     free(attempt->trace);
     free(attempt->text);
+    free(attempt->catalogue_text);
     free(attempt);
 }
 
@@ -190,8 +202,8 @@ tr_result record_attempt_journal(record_attempt *attempt, const char *path, char
 {
     record__log_close(&attempt->log);
     size_t cap = 0;
-    char *const header =
-        record__write_header(&attempt->about, attempt->scenario.setup.id, attempt->text, attempt->size, &cap);
+    char *const header = record__write_header(&attempt->about, attempt->scenario.setup.id, attempt->text, attempt->size,
+                                              attempt->catalogue_text, &cap);
     if (header == NULL) {
         tr_format(why, why_cap, "no memory to start a journal");
         return TR_NO_MEMORY;

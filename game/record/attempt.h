@@ -7,7 +7,8 @@
 struct record_attempt {
     scenario scenario; /* with the attempt's mode and seed */
     record_about about;
-    char *text; /* of the scenario's file */
+    char *text;           /* of the scenario's file */
+    char *catalogue_text; /* of the catalogue that it was read with; "" = none */
     size_t size;
 
     job_state state;

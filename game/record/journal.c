@@ -59,7 +59,7 @@ static const char *mode_name(job_mode mode)
 }
 
 static bool fill_header(cJSON *json, const record_about *about, const char *id, const char *scenario_text,
-                        const char *digest)
+                        const char *digest, const char *catalogue_text)
 {
     char seed[17];
     tr_format(seed, sizeof seed, "%016" PRIx64, about->seed);
@@ -71,11 +71,12 @@ static bool fill_header(cJSON *json, const record_about *about, const char *id, 
            cJSON_AddStringToObject(json, "mode", mode_name(about->mode)) != NULL &&
            cJSON_AddStringToObject(json, "seed", seed) != NULL &&
            cJSON_AddStringToObject(json, "started", about->started_utc) != NULL &&
-           cJSON_AddStringToObject(json, "text", scenario_text) != NULL;
+           cJSON_AddStringToObject(json, "text", scenario_text) != NULL &&
+           cJSON_AddStringToObject(json, "catalogue", catalogue_text) != NULL;
 }
 
 char *record__write_header(const record_about *about, const char *id, const char *scenario_text, size_t size,
-                           size_t *cap)
+                           const char *catalogue_text, size_t *cap)
 {
     tr_hasher hasher;
     char digest[TR_HASH_TEXT];
@@ -85,8 +86,8 @@ char *record__write_header(const record_about *about, const char *id, const char
 
     cJSON *const json = cJSON_CreateObject();
     char *line = NULL;
-    if (json != NULL && fill_header(json, about, id, scenario_text, digest)) {
-        *cap = 2 * size + RECORD__HEADER_ROOM;
+    if (json != NULL && fill_header(json, about, id, scenario_text, digest, catalogue_text)) {
+        *cap = 2 * (size + strlen(catalogue_text)) + RECORD__HEADER_ROOM;
         line = malloc(*cap);
     }
     /* The 5 is room that cJSON asks for beyond the text. A scenario is JSON: no character of it grows to more than two.

@@ -9,7 +9,7 @@ enum {
     RECORD__LINK_TEXT = 33,    /* 32 check digits and a NUL */
     RECORD__TAIL = 40,         /* ,"h":"<32 digits>"} */
     RECORD__LINE_CAP = 1024,   /* of every line but the header */
-    RECORD__HEADER_ROOM = 4096 /* of the header besides twice the scenario's text */
+    RECORD__HEADER_ROOM = 4096 /* of the header besides twice the texts in it */
 };
 
 /* Longest time since the start, ms: 2^53 would lose exactness, thirty years are enough. */
@@ -33,7 +33,8 @@ typedef struct record__entry {
 typedef struct record__header {
     record_about about;
     char id[JOB_NAME_CAP];
-    char *scenario_text; /* freed by the receiver; none where the header could not be read */
+    char *scenario_text;  /* both freed by the receiver; none where the header could not be read */
+    char *catalogue_text; /* "" = the scenario needs none */
 } record__header;
 
 /* Check digits of a line text[size] (without its tail) that follows the line with the check digits before. */
@@ -47,7 +48,7 @@ bool record__unseal(const char *text, size_t size, char link[RECORD__LINK_TEXT])
 
 /* The header without its tail, in a new buffer with room for it; NULL when there is no memory. */
 char *record__write_header(const record_about *about, const char *id, const char *scenario_text, size_t size,
-                           size_t *cap);
+                           const char *catalogue_text, size_t *cap);
 
 /* Any other line without its tail. */
 void record__write_entry(const record__entry *entry, char out[RECORD__LINE_CAP]);

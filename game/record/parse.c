@@ -159,6 +159,17 @@ static bool get_seed(const parsed *line, uint64_t *out)
     return true;
 }
 
+static bool keep(const parsed *line, const char *text, size_t size, char **out)
+{
+    *out = malloc(size + 1);
+    if (*out == NULL) {
+        tr_format(line->why, line->why_cap, "found no memory");
+        return false;
+    }
+    memcpy(*out, text, size + 1);
+    return true;
+}
+
 /* The scenario's text, which must be the one whose digest the header gives. */
 static bool get_scenario(const parsed *line, char **out)
 {
@@ -182,19 +193,25 @@ static bool get_scenario(const parsed *line, char **out)
         tr_format(line->why, line->why_cap, "has a scenario that is not the one named by its digest");
         return false;
     }
-    *out = malloc(size + 1);
-    if (*out == NULL) {
-        tr_format(line->why, line->why_cap, "found no memory");
+    return keep(line, item->valuestring, size, out);
+}
+
+/* The catalogue that the scenario was read with. */
+static bool get_catalogue(const parsed *line, char **out)
+{
+    const cJSON *const item = get(line, "catalogue");
+    if (cJSON_IsString(item) == 0 || strlen(item->valuestring) > SCENARIO_MAX_FILE) {
+        tr_format(line->why, line->why_cap, "must have the catalogue as \"catalogue\", of at most %d bytes",
+                  SCENARIO_MAX_FILE);
         return false;
     }
-    memcpy(*out, item->valuestring, size + 1);
-    return true;
+    return keep(line, item->valuestring, strlen(item->valuestring), out);
 }
 
 static bool fill_header(const parsed *line, record__header *out)
 {
-    static const char *const keys[] = {"format", "version", "scenario", "sha256", "trainee",
-                                       "mode",   "seed",    "started",  "text",   "h"};
+    static const char *const keys[] = {"format", "version", "scenario", "sha256",    "trainee", "mode",
+                                       "seed",   "started", "text",     "catalogue", "h"};
     char format[32];
     record_about *const about = &out->about;
     return has_just(line, keys, sizeof keys / sizeof keys[0]) && get_text(line, "format", format, sizeof format) &&
@@ -202,9 +219,8 @@ static bool fill_header(const parsed *line, record__header *out)
            get_text(line, "scenario", out->id, sizeof out->id) &&
            get_text(line, "trainee", about->trainee, sizeof about->trainee) &&
            get_text(line, "started", about->started_utc, sizeof about->started_utc) && get_mode(line, &about->mode) &&
-           get_seed(line, &about->seed) &&
-           /* last, so that nothing is left to free when anything is wrong */
-           get_scenario(line, &out->scenario_text);
+           get_seed(line, &about->seed) && get_scenario(line, &out->scenario_text) &&
+           get_catalogue(line, &out->catalogue_text);
 }
 
 bool record__read_header(const char *text, size_t size, record__header *out, char *why, size_t why_cap)
@@ -216,6 +232,11 @@ bool record__read_header(const char *text, size_t size, record__header *out, cha
     }
     const bool is_read = fill_header(&(parsed){.json = json, .why = why, .why_cap = why_cap}, out);
     cJSON_Delete(json);
+    if (!is_read) {
+        free(out->scenario_text);
+        free(out->catalogue_text);
+        out->scenario_text = out->catalogue_text = NULL;
+    }
     return is_read;
 }
 

@@ -66,21 +66,36 @@ static bool take(journal_reader *reader, span line)
 
 /* ---- the header ------------------------------------------------------------------------------------------------- */
 
-static tr_result open_attempt(journal_reader *reader, const record__header *header, const scenario_catalogue *catalogue,
-                              tr_diags *diags)
+/* Reads the scenario with the catalogue that stands beside it in the header. */
+static tr_result read_scenario(const record__header *header, scenario *out, tr_diags *diags)
 {
-    const size_t size = strlen(header->scenario_text);
+    scenario_catalogue *catalogue = NULL;
+    const char *const text = header->catalogue_text;
+    if (text[0] != '\0') {
+        catalogue = scenario_catalogue_open(text, strlen(text), diags);
+        if (catalogue == NULL) {
+            return TR_INVALID;
+        }
+    }
+    const tr_result result = scenario_read(header->scenario_text, strlen(header->scenario_text), catalogue, out, diags);
+    scenario_catalogue_close(catalogue);
+    return result;
+}
+
+static tr_result open_attempt(journal_reader *reader, const record__header *header, tr_diags *diags)
+{
     scenario *const found = calloc(1, sizeof *found);
     if (found == NULL) {
         return TR_NO_MEMORY;
     }
-    tr_result result = scenario_read(header->scenario_text, size, catalogue, found, diags);
+    tr_result result = read_scenario(header, found, diags);
     if (result == TR_INVALID || result == TR_LIMIT) {
-        result = no_journal(reader, diags, "holds a scenario that cannot be read");
+        result = no_journal(reader, diags, "holds a scenario or a catalogue that cannot be read");
     } else if (result == TR_OK && strcmp(found->setup.id, header->id) != 0) {
         result = broken(reader, 1, "names another scenario than the one that it holds");
     } else if (result == TR_OK) {
-        reader->attempt = record_attempt_open(header->scenario_text, size, found, &header->about);
+        reader->attempt = record_attempt_open(header->scenario_text, strlen(header->scenario_text), found,
+                                              header->catalogue_text, &header->about);
         result = reader->attempt != NULL ? TR_OK : TR_NO_MEMORY;
     }
     free(found);
@@ -92,7 +107,7 @@ static bool starts_with(span line, const char *stem)
     return line.size >= strlen(stem) && memcmp(line.text, stem, strlen(stem)) == 0;
 }
 
-static tr_result read_header(journal_reader *reader, const scenario_catalogue *catalogue, tr_diags *diags)
+static tr_result read_header(journal_reader *reader, tr_diags *diags)
 {
     const span line = next_line(reader);
     if (line.text == NULL) {
@@ -117,8 +132,9 @@ static tr_result read_header(journal_reader *reader, const scenario_catalogue *c
     if (!record__read_header(line.text, line.size, &header, why, sizeof why)) {
         return broken(reader, 1, why);
     }
-    const tr_result result = open_attempt(reader, &header, catalogue, diags);
+    const tr_result result = open_attempt(reader, &header, diags);
     free(header.scenario_text);
+    free(header.catalogue_text);
     return result;
 }
 
@@ -246,9 +262,9 @@ static tr_result replay(journal_reader *reader)
     return reading->score_differs ? broken(reader, reading->lines, "gives another score than the actions earn") : TR_OK;
 }
 
-static tr_result read_all(journal_reader *reader, const scenario_catalogue *catalogue, tr_diags *diags)
+static tr_result read_all(journal_reader *reader, tr_diags *diags)
 {
-    tr_result result = read_header(reader, catalogue, diags);
+    tr_result result = read_header(reader, diags);
     if (result == TR_OK) {
         result = read_entries(reader);
     }
@@ -261,14 +277,14 @@ static tr_result read_all(journal_reader *reader, const scenario_catalogue *cata
     return result;
 }
 
-static tr_result read_text(journal_reader *reader, const scenario_catalogue *catalogue, tr_diags *diags)
+static tr_result read_text(journal_reader *reader, tr_diags *diags)
 {
     *reader->reading = (record_reading){.lines = 0};
     if (reader->size > RECORD_MAX_FILE) {
         tr_diags_add(diags, TR_ERROR, 0, 0, "", "the journal has more than %d bytes", RECORD_MAX_FILE);
         return TR_LIMIT;
     }
-    const tr_result result = read_all(reader, catalogue, diags);
+    const tr_result result = read_all(reader, diags);
     if (result != TR_OK) {
         record_attempt_close(reader->attempt);
         reader->attempt = NULL;
@@ -276,11 +292,11 @@ static tr_result read_text(journal_reader *reader, const scenario_catalogue *cat
     return result;
 }
 
-tr_result record_attempt_read(const char *text, size_t size, const scenario_catalogue *catalogue, record_attempt **out,
-                              record_reading *reading, tr_diags *diags)
+tr_result record_attempt_read(const char *text, size_t size, record_attempt **out, record_reading *reading,
+                              tr_diags *diags)
 {
     journal_reader reader = {.text = text, .size = size, .reading = reading};
-    const tr_result result = read_text(&reader, catalogue, diags);
+    const tr_result result = read_text(&reader, diags);
     if (out != NULL) {
         *out = reader.attempt;
     } else {
@@ -289,8 +305,7 @@ tr_result record_attempt_read(const char *text, size_t size, const scenario_cata
     return result;
 }
 
-tr_result record_attempt_continue(const char *path, const scenario_catalogue *catalogue, record_attempt **out,
-                                  record_reading *reading, tr_diags *diags)
+tr_result record_attempt_continue(const char *path, record_attempt **out, record_reading *reading, tr_diags *diags)
 {
     char why[TR_TEXT_CAP] = "";
     char *text = NULL;
@@ -300,7 +315,7 @@ tr_result record_attempt_continue(const char *path, const scenario_catalogue *ca
     tr_result result = tr_file_read(path, RECORD_MAX_FILE, &text, &reader.size, why, sizeof why);
     if (result == TR_OK) {
         reader.text = text;
-        result = read_text(&reader, catalogue, diags);
+        result = read_text(&reader, diags);
         free(text);
     }
     if (result == TR_OK && !reading->is_finished) {

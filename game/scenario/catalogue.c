@@ -10,6 +10,7 @@
 enum { MAX_ENTRIES = 64 };
 
 struct scenario_catalogue {
+    char *text; /* as it was read, for journals */
     scenario__json *json;
     const scenario__node *kind[SCENARIO__PARTS]; /* object of entries by id; NULL = none */
 };
@@ -139,10 +140,16 @@ scenario_catalogue *scenario_catalogue_open(const char *text, size_t size, tr_di
         result = reader.errors > 0 ? TR_INVALID : result;
     }
     scenario__sort(diags, before);
+    if (result == TR_OK) {
+        catalogue->text = malloc(size + 1);
+        result = catalogue->text ? TR_OK : TR_NO_MEMORY;
+    }
     if (result != TR_OK) {
         scenario_catalogue_close(catalogue);
         return NULL;
     }
+    memcpy(catalogue->text, text, size);
+    catalogue->text[size] = '\0';
     return catalogue;
 }
 
@@ -150,6 +157,12 @@ void scenario_catalogue_close(scenario_catalogue *catalogue)
 {
     if (catalogue) {
         scenario__json_close(catalogue->json);
+        free(catalogue->text);
         free(catalogue);
     }
+}
+
+const char *scenario_catalogue_text(const scenario_catalogue *catalogue)
+{
+    return catalogue->text;
 }

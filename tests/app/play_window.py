@@ -48,11 +48,25 @@ class Window:
                     "XDG_CONFIG_HOME": str(self.folder / "config"), "XDG_DATA_HOME": str(self.folder / "home"),
                     "TAUTROW_DATA": str(self.folder / "data"), "LC_ALL": "C"}
         self.wait(lambda: pathlib.Path(f"/tmp/.X11-unix/X{self.display[1:]}").exists(), "the display")
-        self.game = subprocess.Popen([program, "--size", f"{WIDTH}x{HEIGHT}", "--lang", "en", "--targets",
+        self.shots = 0
+        self.open()
+
+    def open(self):
+        self.game = subprocess.Popen([self.program, "--size", f"{WIDTH}x{HEIGHT}", "--lang", "en", "--targets",
                                       str(self.targets)], env=self.env)
         self.wait(self.targets.exists, "the window")
-        self.shots = 0
         self.drilled_s = 0.0
+
+    def kill_and_go_on(self):
+        """The power goes; the attempt goes on from the home screen, and nothing is lost."""
+        before = self.journal().read_bytes()
+        self.game.kill()
+        self.game.wait(10)
+        self.targets.unlink()
+        self.open()
+        self.press("home.continue", "c")
+        self.wait(lambda: self.look()[0] == "job", "the job")
+        assert self.journal().read_bytes() == before, "the journal changed"
 
     def close(self):
         self.game.terminate()
@@ -462,6 +476,7 @@ def play(w):
     mark(w)
     drill(w, "13/32 in", "2")
     insert(w)
+    w.kill_and_go_on()
     assemble(w)
     cut(w)
     crimp(w)

@@ -80,7 +80,7 @@ static void bench_solver(const job_setup *setup)
 
 /* ---- examiner --------------------------------------------------------------------------------------------------- */
 
-static void bench_journal(const scenario_catalogue *catalogue, const char *path)
+static void bench_journal(const char *path)
 {
     double whole[RUNS];
     double grade[RUNS];
@@ -100,7 +100,7 @@ static void bench_journal(const scenario_catalogue *catalogue, const char *path)
     for (int i = 0; i < RUNS; i++) {
         record_attempt *attempt = NULL;
         double start = now_s();
-        const tr_result result = record_attempt_read(text, size, catalogue, &attempt, reading, diags);
+        const tr_result result = record_attempt_read(text, size, &attempt, reading, diags);
         whole[i] = now_s() - start;
         if (result != TR_OK) {
             break;
@@ -208,8 +208,8 @@ int main(void)
         bench_solver(&eleven->what.setup);
     }
     app_scenario_free(eleven);
-    bench_journal(catalogue, TAUTROW_SOURCE "/tests/golden/careful.jsonl");
-    bench_journal(catalogue, TAUTROW_SOURCE "/tests/golden/careless.jsonl");
+    bench_journal(TAUTROW_SOURCE "/tests/golden/careful.jsonl");
+    bench_journal(TAUTROW_SOURCE "/tests/golden/careless.jsonl");
     struct rusage use;
     (void)getrusage(RUSAGE_SELF, &use);
     (void)printf("%-58s        %9.1f MB\n", "memory at most", (double)use.ru_maxrss / 1024.0);

@@ -207,7 +207,7 @@ static int make(maker *m, bool is_careful, const char *path)
     (void)tr_copy(about.version, sizeof about.version, "0.1.0");
     about.mode = JOB_ASSESSMENT;
     about.seed = m->what.setup.seed;
-    m->attempt = record_attempt_open(m->text, m->size, &m->what, &about);
+    m->attempt = record_attempt_open(m->text, m->size, &m->what, m->catalogue_text, &about);
     (void)remove(path);
     if (m->attempt == NULL || record_attempt_journal(m->attempt, path, why, sizeof why) != TR_OK) {
         return fail(m->attempt == NULL ? "not enough memory" : why);

@@ -63,7 +63,8 @@ static inline record_attempt *sample_attempt(const sample_kit *sample, job_mode 
                                 .version = "0.1.0",
                                 .mode = mode,
                                 .seed = 0xFEDCBA9876543210U};
-    record_attempt *const attempt = record_attempt_open(sample->text, sample->size, &sample->what, &about);
+    record_attempt *const attempt = record_attempt_open(sample->text, sample->size, &sample->what,
+                                                        scenario_catalogue_text(sample->catalogue), &about);
     assert_non_null(attempt);
     return attempt;
 }

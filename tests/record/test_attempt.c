@@ -187,7 +187,7 @@ static void read_back(const record_attempt *attempt)
     record_reading *const reading = malloc(sizeof *reading);
     char digest[TR_HASH_TEXT];
     char digest_again[TR_HASH_TEXT];
-    const tr_result result = record_attempt_read(text, size, own.catalogue, &again, reading, &own.diags);
+    const tr_result result = record_attempt_read(text, size, &again, reading, &own.diags);
     if (result != TR_OK) {
         print_error("%s\n", reading->problem);
     }
@@ -321,7 +321,7 @@ static void test_a_full_disk_loses_nothing(void **state)
     record_attempt *attempt = NULL;
     record_reading *const reading = malloc(sizeof *reading);
     const job_action *actions = NULL;
-    assert_int_equal(record_attempt_read(text, size, own.catalogue, &attempt, reading, &own.diags), TR_OK);
+    assert_int_equal(record_attempt_read(text, size, &attempt, reading, &own.diags), TR_OK);
     assert_int_equal(record_attempt_actions(attempt, &actions), 61);
     assert_int_equal(actions[60].verb, JOB_DO_GLASSES);
     assert_false(reading->has_torn_end);
@@ -353,7 +353,7 @@ static void test_a_disk_that_stays_full_leaves_whole_lines(void **state)
     char *const text = sample_read(own.path, &size);
     record_reading *const reading = malloc(sizeof *reading);
     assert_int_equal(text[size - 1], '\n');
-    assert_int_equal(record_attempt_read(text, size, own.catalogue, NULL, reading, &own.diags), TR_OK);
+    assert_int_equal(record_attempt_read(text, size, NULL, reading, &own.diags), TR_OK);
     assert_true(reading->lines >= 3);
     assert_false(reading->is_finished);
     free(reading);

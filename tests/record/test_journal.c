@@ -159,7 +159,7 @@ static char *write_header(const char *scenario_text, size_t size, const record_a
 {
     size_t cap = 0;
     char link[RECORD__LINK_TEXT] = "";
-    char *const text = record__write_header(about, "some-id", scenario_text, size, &cap);
+    char *const text = record__write_header(about, "some-id", scenario_text, size, "{}", &cap);
     assert_non_null(text);
     record__seal(text, cap, link);
     assert_true(strlen(text) < cap);
@@ -187,6 +187,7 @@ static void test_headers_read_back(void **state)
     assert_int_equal(header.about.mode, JOB_ASSESSMENT);
     assert_true(header.about.seed == UINT64_MAX);
     free(header.scenario_text);
+    free(header.catalogue_text);
     free(text);
 }
 
@@ -208,6 +209,7 @@ static void test_the_largest_header(void **state)
     assert_true(record__read_header(text, strlen(text), &header, why, sizeof why));
     assert_int_equal(strlen(header.scenario_text), SCENARIO_MAX_FILE);
     free(header.scenario_text);
+    free(header.catalogue_text);
     free(text);
     free(scenario_text);
 }
@@ -216,8 +218,8 @@ static void test_the_largest_header(void **state)
 #define DIGEST "44136fa355b3678a1146ad16f7e8649e94fb4fc21fe77e8310c060f61caaff8a"
 #define HEADER(version, digest, mode, seed, text, more)                                                                \
     "{\"format\":\"tautrow.journal/1\",\"version\":" version ",\"scenario\":\"x\",\"sha256\":\"" digest                \
-    "\",\"trainee\":\"\",\"mode\":\"" mode "\",\"seed\":\"" seed "\",\"started\":\"\",\"text\":" text more             \
-    ",\"h\":\"\"}"
+    "\",\"trainee\":\"\",\"mode\":\"" mode "\",\"seed\":\"" seed "\",\"started\":\"\",\"text\":" text                  \
+    ",\"catalogue\":\"\"" more ",\"h\":\"\"}"
 
 static void test_bad_headers(void **state)
 {
@@ -238,6 +240,8 @@ static void test_bad_headers(void **state)
         {HEADER("\"\"", DIGEST, "guided", "123", "\"{}\"", ""), "16 hexadecimal digits"},
         {HEADER("\"\"", DIGEST, "guided", "0123456789abcdef", "\"{}\"", ",\"x\":1"), "does not belong there: \"x\""},
         {HEADER("\"\"", DIGEST, "guided", "0123456789abcdef", "\"{}\"", ",\"text\":\"\""), "the key \"text\" twice"},
+        {HEADER("\"\"", DIGEST, "guided", "0123456789abcdef", "\"{}\"", ",\"catalogue\":1"),
+         "the key \"catalogue\" twice"},
         {"{\"format\":\"tautrow.journal/1\"}", "lacks the key \"version\""},
         {"{\"format\":\"tautrow.journal/1\"", "not one JSON object"},
     };
@@ -251,6 +255,7 @@ static void test_bad_headers(void **state)
             fail();
         }
         free(header.scenario_text);
+        free(header.catalogue_text);
     }
 }
 

@@ -48,7 +48,7 @@ static int tear_down(void **state)
 static tr_result read_text(const char *text, size_t size, record_attempt **out)
 {
     tr_diags_clear(&own.diags);
-    return record_attempt_read(text, size, own.catalogue, out, &reading, &own.diags);
+    return record_attempt_read(text, size, out, &reading, &own.diags);
 }
 
 static int count_lines(const char *text, size_t size)
@@ -238,7 +238,8 @@ static void forge_header(forgery *out, job_mode mode, const char *id, const char
 {
     const record_about about = {.mode = mode, .seed = 3, .version = "0.1.0"};
     size_t cap = 0;
-    char *const line = record__write_header(&about, id, scenario_text, strlen(scenario_text), &cap);
+    char *const line = record__write_header(&about, id, scenario_text, strlen(scenario_text),
+                                            scenario_catalogue_text(own.catalogue), &cap);
     *out = (forgery){.used = 0};
     forge(out, line);
     free(line);
@@ -318,7 +319,7 @@ static void test_forged_headers(void **state)
     forge_header(forged, JOB_PRACTICE, "another-id", own.text);
     is_broken_in(forged->text, forged->used, 1, "names another scenario");
     forge_header(forged, JOB_PRACTICE, "soft-porch", "{\"format\": \"tautrow.scenario/1\"}");
-    is_broken_in(forged->text, forged->used, 1, "a scenario that cannot be read");
+    is_broken_in(forged->text, forged->used, 1, "a scenario or a catalogue that cannot be read");
     assert_true(own.diags.errors > 1); /* what is wrong with the scenario, too */
     *forged = (forgery){.used = 0};
     forge(forged, "{\"format\":\"tautrow.journal/2\",\"x\":1");
@@ -405,7 +406,7 @@ static void test_a_continued_run_is_the_same_run(void **state)
         const job_action *kept = NULL;
         write_file(whole, cut);
         tr_diags_clear(&own.diags);
-        assert_int_equal(record_attempt_continue(own.path, own.catalogue, &attempt, &reading, &own.diags), TR_OK);
+        assert_int_equal(record_attempt_continue(own.path, &attempt, &reading, &own.diags), TR_OK);
         assert_int_equal(reading.has_torn_end, whole[cut - 1] != '\n');
         if (reading.lines == 13) {
             assert_true(record_attempt_undo(attempt, 0));
@@ -448,7 +449,7 @@ static void test_killed_after_every_action(void **state)
         fputs("{\"n\":7", file);
         fclose(file);
         tr_diags_clear(&own.diags);
-        assert_int_equal(record_attempt_continue(own.path, own.catalogue, &attempt, &reading, &own.diags), TR_OK);
+        assert_int_equal(record_attempt_continue(own.path, &attempt, &reading, &own.diags), TR_OK);
         assert_true(reading.has_torn_end);
     }
     sample_hash(attempt, found);
@@ -462,7 +463,7 @@ static void test_a_finished_journal_is_left_as_it_is(void **state)
     record_attempt *attempt = NULL;
     write_file(whole, whole_size);
     tr_diags_clear(&own.diags);
-    assert_int_equal(record_attempt_continue(own.path, own.catalogue, &attempt, &reading, &own.diags), TR_OK);
+    assert_int_equal(record_attempt_continue(own.path, &attempt, &reading, &own.diags), TR_OK);
     assert_true(record_attempt_is_finished(attempt));
     assert_int_equal(sample_do(attempt, JOB_DO_WIPE, 99999, 0, 0, 0).refusal, JOB_REFUSE_SIGNED);
     record_attempt_close(attempt);
@@ -479,18 +480,18 @@ static void test_what_cannot_be_gone_on_with(void **state)
     record_attempt *attempt = NULL;
     assert_true(tr_file_remove(own.path));
     tr_diags_clear(&own.diags);
-    assert_int_equal(record_attempt_continue(own.path, own.catalogue, &attempt, &reading, &own.diags), TR_IO);
+    assert_int_equal(record_attempt_continue(own.path, &attempt, &reading, &own.diags), TR_IO);
     assert_int_equal(own.diags.errors, 1);
     assert_false(tr_file_exists(own.path));
-    assert_int_equal(record_attempt_continue(own.folder, own.catalogue, &attempt, &reading, &own.diags), TR_IO);
+    assert_int_equal(record_attempt_continue(own.folder, &attempt, &reading, &own.diags), TR_IO);
     assert_non_null(strstr(own.diags.item[1].text, "is a folder"));
     write_file(whole + line_start(2), whole_size - line_start(2));
-    assert_int_equal(record_attempt_continue(own.path, own.catalogue, &attempt, &reading, &own.diags), TR_INVALID);
+    assert_int_equal(record_attempt_continue(own.path, &attempt, &reading, &own.diags), TR_INVALID);
     assert_null(attempt);
     whole[line_start(4) + 3] ^= 1;
     write_file(whole, whole_size);
     whole[line_start(4) + 3] ^= 1;
-    assert_int_equal(record_attempt_continue(own.path, own.catalogue, &attempt, &reading, &own.diags), TR_BROKEN);
+    assert_int_equal(record_attempt_continue(own.path, &attempt, &reading, &own.diags), TR_BROKEN);
     assert_int_equal(reading.broken_line, 4);
     assert_null(attempt);
 }

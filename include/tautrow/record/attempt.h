@@ -15,7 +15,7 @@
 enum {
     RECORD_MAX_ACTIONS = 20000,
     RECORD_MAX_FILE = 16 * 1024 * 1024,
-    RECORD_MAX_LINE = 2 * SCENARIO_MAX_FILE + 8192,
+    RECORD_MAX_LINE = 4 * SCENARIO_MAX_FILE + 8192,
     RECORD_TRAINEE_CAP = 64
 };
 
@@ -29,9 +29,10 @@ typedef struct record_about {
 
 typedef struct record_attempt record_attempt; /* opaque */
 
-/* Starts an attempt at a scenario whose file text is kept for the journal. NULL when there is no memory. */
+/* Starts an attempt at a scenario whose file text is kept for the journal, with the text of the catalogue that it was read
+ * with: a journal replays alone, whatever becomes of either. "" = no catalogue. NULL when there is no memory. */
 record_attempt *record_attempt_open(const char *scenario_text, size_t size, const scenario *what,
-                                    const record_about *about);
+                                    const char *catalogue_text, const record_about *about);
 void record_attempt_close(record_attempt *attempt);
 
 /* Journals from now on to a new file at path (folder must exist): header first. On failure the attempt goes on
@@ -73,11 +74,10 @@ typedef struct record_reading {
 /* Reads, verifies and replays a journal's text[size]. TR_OK: verified; *out (may be NULL) gets the attempt, ready to go
  * on. TR_BROKEN: read, but a line was changed, dropped or moved: reading->broken_line names it. TR_INVALID: no journal
  * at all. */
-tr_result record_attempt_read(const char *text, size_t size, const scenario_catalogue *catalogue, record_attempt **out,
-                              record_reading *reading, tr_diags *diags);
+tr_result record_attempt_read(const char *text, size_t size, record_attempt **out, record_reading *reading,
+                              tr_diags *diags);
 
 /* Goes on with a journal at path after a kill: reads it, cuts off a torn last line, and appends from there. */
-tr_result record_attempt_continue(const char *path, const scenario_catalogue *catalogue, record_attempt **out,
-                                  record_reading *reading, tr_diags *diags);
+tr_result record_attempt_continue(const char *path, record_attempt **out, record_reading *reading, tr_diags *diags);
 
 #endif

@@ -65,6 +65,9 @@ typedef struct scenario_catalogue scenario_catalogue;
 scenario_catalogue *scenario_catalogue_open(const char *text, size_t size, tr_diags *diags);
 void scenario_catalogue_close(scenario_catalogue *catalogue);
 
+/* The text that it was read from. Valid until it is closed. */
+const char *scenario_catalogue_text(const scenario_catalogue *catalogue);
+
 /* Reads a scenario. All errors are listed, each with line, column and JSON path, not just the first. On TR_OK *out is
  * whole; it is not touched otherwise. mode and seed are left as practice and the file's seed (1 when there is none):
  * the caller sets them. */
