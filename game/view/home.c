@@ -202,7 +202,7 @@ static view_answer_of_screen right_side(view_ui *ui, view_rect area, const view_
 {
     view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
     const view_rect all = view_scroll_begin(ui, view_panel(ui, area), "past");
-    view_rect room = all;
+    view_rect room = view__endless(all);
     if (model->progress != NULL && (model->past_count > 0 || model->progress->attempts > 0)) {
         view_cut_top(&room, view__practise_next(ui, room, model->progress, &answer) + VIEW_GAP_4);
         view_hairline(ui, room.x, room.y, room.x + room.w, room.y);

@@ -12,6 +12,11 @@ const char *view__skill_name(const view_ui *ui, score_skill skill)
     return view_word(ui, key);
 }
 
+view_rect view__endless(view_rect room)
+{
+    return (view_rect){room.x, room.y, room.w, 1e6F};
+}
+
 void view__percent(double share, char *out, size_t cap)
 {
     const int percent = (int)(share * 100.0 + 1e-9); /* cut off: 94.9 % is not yet the 95 % that count */

@@ -227,7 +227,7 @@ static float draw_right(view_ui *ui, view_rect room, const view_progress *progre
 {
     const float top = room.y;
     if (progress->total_count > 0) {
-        const float height = fminf(fmaxf(ui->screen.h * 0.42F, 220.0F * ui->text_scale), ui->screen.h * 0.75F);
+        const float height = fminf(fmaxf(ui->screen.h * 0.42F, 200.0F * ui->text_scale), ui->screen.h * 0.7F);
         draw_totals(ui, view_cut_top(&room, height), progress);
         view_cut_top(&room, VIEW_GAP_2);
         view_cut_top(&room, draw_key(ui, room) + VIEW_GAP_3);
@@ -261,7 +261,7 @@ static void draw_first_time(view_ui *ui, view_rect area, const view_progress *pr
 {
     const float width = fminf(area.w, 620.0F * ui->text_scale);
     const view_rect all = view_scroll_begin(ui, view_panel(ui, (view_rect){area.x, area.y, width, area.h}), "first");
-    view_rect room = all;
+    view_rect room = view__endless(all);
     const char *key = progress->waiting > 0 ? "progress.reading" : "progress.first";
     view_cut_top(&room, view_paragraph(ui, room, VIEW_BODY, ui->theme->ink, view_word(ui, key)) + VIEW_GAP_3);
     view_cut_top(&room, draw_remark(ui, room, "progress.broken", progress->broken));
@@ -280,17 +280,17 @@ static void draw_both(view_ui *ui, view_rect area, const view_progress *progress
 {
     if (ui->text_scale > 1.4F) {
         const view_rect all = view_scroll_begin(ui, view_panel(ui, area), "skills");
-        view_rect room = all;
+        view_rect room = view__endless(all);
         view_cut_top(&room, draw_left(ui, room, progress, answer) + VIEW_GAP_5);
         view_cut_top(&room, draw_right(ui, room, progress));
         view_scroll_end(ui, room.y - all.y);
         return;
     }
     const view_rect left = view_scroll_begin(ui, view_panel(ui, view_cut_left(&area, area.w * 0.5F)), "skills");
-    view_scroll_end(ui, draw_left(ui, left, progress, answer));
+    view_scroll_end(ui, draw_left(ui, view__endless(left), progress, answer));
     view_cut_left(&area, VIEW_GAP_5);
     const view_rect right = view_scroll_begin(ui, view_panel(ui, area), "totals");
-    view_scroll_end(ui, draw_right(ui, right, progress));
+    view_scroll_end(ui, draw_right(ui, view__endless(right), progress));
 }
 
 view_answer_of_screen view_progress_screen(view_ui *ui, const view_progress *progress)

@@ -5,6 +5,8 @@
 #include "tautrow/view/screens.h"
 
 const char *view__skill_name(const view_ui *ui, score_skill skill);
+/* Room in a scroll area that does not end: cutting strips off it never comes to nothing. */
+view_rect view__endless(view_rect room);
 /* "42 %", never 100 % before it is. */
 void view__percent(double share, char *out, size_t cap);
 /* The chance that a skill is mastered, as a bar with a mark from where it counts as mastered. */
