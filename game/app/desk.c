@@ -49,6 +49,9 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
     const bool is_picture = context->options->screenshot != NULL;
     /* a picture must not depend on what somebody once chose or did on this machine */
     desk->keeps = !is_picture && app_places_find(&desk->places, desk->trouble, sizeof desk->trouble);
+    if (context->options->attempts != NULL) {
+        (void)tr_copy(desk->places.attempts, sizeof desk->places.attempts, context->options->attempts);
+    }
     desk->settings = app_settings_load(desk->places.settings, tr_lang_code(context->lang));
     if (context->options->lang != NULL) {
         (void)tr_copy(desk->settings.lang, sizeof desk->settings.lang, context->options->lang);
@@ -74,6 +77,8 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
     app_shelf_fill(&desk->shelf, context);
     follow_lang(desk);
     app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
+    (void)app_practice_open(&desk->practice, context, &desk->shelf, desk->places.attempts, desk->keeps, desk->trouble,
+                            sizeof desk->trouble);
     return true;
 }
 
@@ -90,6 +95,7 @@ static void put_away(app_desk *desk)
 void app_desk_close(app_desk *desk)
 {
     put_away(desk);
+    app_practice_close(&desk->practice);
     app_shelf_empty(&desk->shelf);
     if (desk->ui.keep != NULL) {
         view_ui_close(&desk->ui);
@@ -289,6 +295,14 @@ bool app_desk_show(app_desk *desk, const char *journal, long long steps)
     return true;
 }
 
+static void go_home(app_desk *desk)
+{
+    put_away(desk);
+    app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
+    app_practice_look(&desk->practice);
+    desk->screen = APP_SCREEN_HOME;
+}
+
 /* ---- frames ----------------------------------------------------------------------------------------------------- */
 
 static void do_said(app_desk *desk, const view_job_model *model, const view_job_said *said)
@@ -330,9 +344,7 @@ static void job_frame(app_desk *desk)
         desk->before_settings = APP_SCREEN_JOB;
         desk->screen = APP_SCREEN_SETTINGS;
     } else if (said.leave) {
-        put_away(desk);
-        app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
-        desk->screen = APP_SCREEN_HOME;
+        go_home(desk);
     } else if (said.debrief) {
         record_attempt_finish(desk->attempt, &desk->card);
         (void)go_to_debrief(desk);
@@ -351,9 +363,14 @@ static void obey(app_desk *desk, view_answer_of_screen answer)
 {
     switch (answer.wish) {
     case VIEW_GO_HOME:
-        put_away(desk);
-        app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
-        desk->screen = APP_SCREEN_HOME;
+        go_home(desk);
+        break;
+    case VIEW_GO_PROGRESS:
+        desk->screen = APP_SCREEN_PROGRESS;
+        break;
+    case VIEW_PRACTISE:
+        desk->choose.card = answer.index;
+        desk->screen = APP_SCREEN_SCENARIOS;
         break;
     case VIEW_GO_SCENARIOS:
         desk->screen = APP_SCREEN_SCENARIOS;
@@ -400,10 +417,23 @@ static view_answer_of_screen draw_settings(app_desk *desk)
     return answer;
 }
 
+/* Reading the past is spread over the frames of the screens that show it; a picture waits for all of it. */
+static void look_at_progress(app_desk *desk)
+{
+    const bool is_picture = desk->context->options->screenshot != NULL;
+    bool waits = app_practice_step(&desk->practice, desk->context, desk->settings.trainee);
+    while (waits && is_picture) {
+        waits = app_practice_step(&desk->practice, desk->context, desk->settings.trainee);
+    }
+    desk->ui.wants_frame = desk->ui.wants_frame || waits;
+}
+
 static view_answer_of_screen draw_home(app_desk *desk)
 {
+    look_at_progress(desk);
     const char *trouble = desk->trouble[0] == '\0' ? NULL : desk->trouble;
-    const view_home_model home = {desk->shelf.past, desk->shelf.past_count, trouble};
+    const view_home_model home = {desk->shelf.past, desk->shelf.past_count, trouble,
+                                  desk->practice.works ? &desk->practice.progress : NULL};
     return view_home(&desk->ui, &home);
 }
 
@@ -415,6 +445,9 @@ static view_answer_of_screen draw_screen(app_desk *desk)
         return view_scenarios(&desk->ui, desk->shelf.offer, desk->shelf.offer_count, &desk->choose, &desk->settings);
     case APP_SCREEN_SETTINGS:
         return draw_settings(desk);
+    case APP_SCREEN_PROGRESS:
+        look_at_progress(desk);
+        return view_progress_screen(&desk->ui, &desk->practice.progress);
     case APP_SCREEN_DEBRIEF:
         return view_debrief_frame(&desk->ui, desk->debrief, desk->attempt, &desk->card,
                                   app_desk_system(desk, record_attempt_scenario(desk->attempt)));

@@ -4,6 +4,7 @@
 
 #include "commands.h"
 #include "places.h"
+#include "practice.h"
 #include "shelf.h"
 #include "tautrow/view/screens.h"
 #include "tautrow/view/text.h"
@@ -13,7 +14,8 @@ typedef enum app_screen {
     APP_SCREEN_SCENARIOS,
     APP_SCREEN_JOB,
     APP_SCREEN_DEBRIEF,
-    APP_SCREEN_SETTINGS
+    APP_SCREEN_SETTINGS,
+    APP_SCREEN_PROGRESS
 } app_screen;
 
 typedef struct app_desk {
@@ -24,6 +26,7 @@ typedef struct app_desk {
     view_settings settings;
     tr_lang *other_lang; /* loaded when the settings ask for another language than the command line's */
     app_shelf shelf;
+    app_practice practice;
 
     view_draw *draw;
     view_fonts *fonts;

@@ -42,6 +42,7 @@ typedef enum option_id {
     OPT_TRAINEE,
     OPT_RESUME,
     OPT_TARGETS,
+    OPT_ATTEMPTS,
     OPT_TEXT,
     OPT_COMPARE,
     OPT_WRITE,
@@ -85,6 +86,7 @@ static const option_row table[] = {
     {"trainee", "NAME", required_argument, OPT_TRAINEE, ON_WINDOW},
     {"continue", "JOURNAL", required_argument, OPT_RESUME, ON_WINDOW},
     {"journal", "FILE", required_argument, OPT_JOURNAL, ON_WINDOW},
+    {"attempts", "FOLDER", required_argument, OPT_ATTEMPTS, ON_WINDOW},
     {"step", "N", required_argument, OPT_STEP, ON_WINDOW},
     {"screen", "NAME", required_argument, OPT_SCREEN, ON_WINDOW},
     {"targets", "FILE", required_argument, OPT_TARGETS, ON_WINDOW},
@@ -247,6 +249,9 @@ static bool take_window(app_options *out, int id, const char *value)
     case OPT_TARGETS:
         out->targets = value;
         return true;
+    case OPT_ATTEMPTS:
+        out->attempts = value;
+        return *value != '\0';
     case OPT_SCREEN:
         out->screen = value;
         return true;

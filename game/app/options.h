@@ -37,7 +37,7 @@ typedef struct app_options {
     double text;        /* window: text size in percent, 0 = by the settings */
     double scale;       /* window; 0 = by the display */
     int width, height;
-    const char *screenshot, *screen, *journal, *mode, *trainee, *resume, *targets;
+    const char *screenshot, *screen, *journal, *mode, *trainee, *resume, *targets, *attempts;
     long long step; /* window: how many actions of the journal are shown; -1 = all */
     const char *const *files;
     int file_count;

@@ -14,7 +14,7 @@ enum { IDLE_WAIT_S = 1 };
 /* The screen that the command line asks for by name. */
 static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_cap)
 {
-    static const char *const names[] = {"home", "scenarios", "job", "debrief", "settings"};
+    static const char *const names[] = {"home", "scenarios", "job", "debrief", "settings", "progress"};
     for (int i = 0; i < (int)(sizeof names / sizeof *names); i++) {
         if (strcmp(name, names[i]) != 0) {
             continue;
@@ -27,7 +27,7 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
         desk->screen = (app_screen)i;
         return true;
     }
-    (void)tr_format(why, why_cap, "there is no screen \"%s\": home, scenarios, job, debrief, settings", name);
+    (void)tr_format(why, why_cap, "there is no screen \"%s\": home, scenarios, job, debrief, settings, progress", name);
     return false;
 }
 
@@ -88,7 +88,7 @@ static double soonest(double a, double b)
 static void write_targets(const app_desk *desk, const char *path)
 {
     enum { CAP = 65536 };
-    static const char *const names[] = {"home", "scenarios", "job", "debrief", "settings"};
+    static const char *const names[] = {"home", "scenarios", "job", "debrief", "settings", "progress"};
     const view_target *targets = NULL;
     const job_action *actions = NULL;
     char why[TR_TEXT_CAP];

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "progress.h"
 #include "tautrow/base/text.h"
 
 /* ---- the picture at the door: a stretch of finished guard ------------------------------------------------------- */
@@ -85,6 +86,9 @@ static view_answer_of_screen doors(view_ui *ui, view_rect area, const view_home_
     if (door(ui, &column, "home.choose", start, VIEW_ICON_SHEET, 'N', "N")) {
         answer.wish = VIEW_GO_SCENARIOS;
     }
+    if (model->progress != NULL && door(ui, &column, "home.progress", VIEW_SECONDARY, VIEW_ICON_CHECK, 'P', "P")) {
+        answer.wish = VIEW_GO_PROGRESS;
+    }
     if (door(ui, &column, "home.settings", VIEW_SECONDARY, VIEW_ICON_GEAR, 'S', "S")) {
         answer.wish = VIEW_GO_SETTINGS;
     }
@@ -97,7 +101,7 @@ static view_answer_of_screen doors(view_ui *ui, view_rect area, const view_home_
 static float doors_height(const view_ui *ui, const view_home_model *model)
 {
     const float one = view_control_height(ui) + VIEW_GAP_2;
-    const float count = first_unfinished(model) >= 0 ? 4.0F : 3.0F;
+    const float count = 3.0F + (first_unfinished(model) >= 0 ? 1.0F : 0.0F) + (model->progress != NULL ? 1.0F : 0.0F);
     return count * one + (count - 1.0F) * VIEW_GAP_3;
 }
 
@@ -154,51 +158,68 @@ static void past_verdict(view_ui *ui, view_rect room, const view_past *past)
                VIEW_RIGHT, theme->ink, total);
 }
 
-static view_answer_of_screen past_list(view_ui *ui, view_rect area, const view_home_model *model)
+/* What it was and when at the left, how it went at the right; below where the room is too narrow for both. */
+static void past_row(view_ui *ui, view_rect room, const view_past *past, bool is_narrow)
 {
-    view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
-    const float height = view_line_of(ui, VIEW_STRONG) + view_line_of(ui, VIEW_CAPTION) + VIEW_GAP_4;
-    const view_rect content = view_scroll_begin(ui, area, "past");
-    view_flow column = view_column(content, VIEW_GAP_1);
+    char words[96];
+    if (is_narrow) {
+        past_verdict(ui, view_cut_bottom(&room, view_control_height(ui)), past);
+    } else {
+        past_verdict(ui, room, past);
+        view_cut_right(&room, 190.0F * ui->text_scale);
+    }
+    past_words(ui, past, words, sizeof words);
+    view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_STRONG)), VIEW_STRONG, VIEW_LEFT, ui->theme->ink,
+               past->title);
+    view_label(ui, room, VIEW_CAPTION, VIEW_LEFT, ui->theme->ink_soft, words);
+}
+
+static float past_list(view_ui *ui, view_rect list, const view_home_model *model, view_answer_of_screen *answer)
+{
+    const bool is_narrow = list.w < 400.0F * ui->text_scale;
+    const float height = view_line_of(ui, VIEW_STRONG) + view_line_of(ui, VIEW_CAPTION) + VIEW_GAP_4 +
+                         (is_narrow ? view_control_height(ui) : 0.0F);
+    view_flow column = view_column(list, VIEW_GAP_1);
     view_group_begin(ui);
     for (int i = 0; i < model->past_count; i++) {
         const view_past *past = &model->past[i];
-        char words[96];
         view_push(ui, "past", i);
         const view_item item = view_list_row(ui, view_column_next(&column, height), past->title, false,
                                              past->is_readable ? NULL : view_word(ui, "home.unreadable"));
-        view_rect room = item.room;
-        past_verdict(ui, room, past);
-        view_cut_right(&room, 190.0F * ui->text_scale);
-        past_words(ui, past, words, sizeof words);
-        view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_STRONG)), VIEW_STRONG, VIEW_LEFT, ui->theme->ink,
-                   past->title);
-        view_label(ui, room, VIEW_CAPTION, VIEW_LEFT, ui->theme->ink_soft, words);
+        past_row(ui, item.room, past, is_narrow);
         if (item.react.was_pressed) {
-            answer.wish = past->is_finished ? VIEW_OPEN_DEBRIEF : VIEW_CONTINUE;
-            answer.index = i;
+            answer->wish = past->is_finished ? VIEW_OPEN_DEBRIEF : VIEW_CONTINUE;
+            answer->index = i;
         }
         view_pop(ui);
     }
     view_group_end(ui);
-    view_scroll_end(ui, view_flow_height(&column));
-    return answer;
+    return view_flow_height(&column);
 }
 
+/* One scroll area: what to practise next, then the attempts. */
 static view_answer_of_screen right_side(view_ui *ui, view_rect area, const view_home_model *model)
 {
     view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
-    view_rect room = view_panel(ui, area);
+    const view_rect all = view_scroll_begin(ui, view_panel(ui, area), "past");
+    view_rect room = view__endless(all);
+    if (model->progress != NULL && (model->past_count > 0 || model->progress->attempts > 0)) {
+        view_cut_top(&room, view__practise_next(ui, room, model->progress, &answer) + VIEW_GAP_4);
+        view_hairline(ui, room.x, room.y, room.x + room.w, room.y);
+        view_cut_top(&room, VIEW_GAP_4);
+    }
     view_cut_top(&room, view_heading(ui, room, VIEW_TITLE, view_word(ui, "home.past")));
     if (model->trouble != NULL) {
         const char *word = view_word(ui, "home.not_kept");
         view_cut_top(&room, view_banner(ui, room, word, model->trouble) + VIEW_GAP_3);
     }
     if (model->past_count == 0) {
-        view_paragraph(ui, room, VIEW_BODY, ui->theme->ink_soft, view_word(ui, "home.none"));
-        return answer;
+        view_cut_top(&room, view_paragraph(ui, room, VIEW_BODY, ui->theme->ink_soft, view_word(ui, "home.none")));
+    } else {
+        view_cut_top(&room, past_list(ui, room, model, &answer));
     }
-    return past_list(ui, room, model);
+    view_scroll_end(ui, room.y - all.y);
+    return answer;
 }
 
 view_answer_of_screen view_home(view_ui *ui, const view_home_model *model)

@@ -28,13 +28,30 @@ def moments(journal):
     return found
 
 
+def past_of(program, root, folder):
+    """A folder of journals of one person who gets better; the golden ones alone where the maker was not built."""
+    maker = pathlib.Path(program).parent / "tests/make_journals"
+    if not maker.exists():
+        return root / "tests/golden"
+    past = folder / "attempts"
+    past.mkdir(exist_ok=True)
+    story = [("soft-porch", "careless"), ("left-half-done", "careless"), ("soft-porch", "careless"), ("left-half-done", "careful"),
+             ("long-deck", "careless"), ("soft-porch", "careful"), ("left-half-done", "careful")]
+    for day, (scenario, how) in enumerate(story, 1):
+        started = f"2031-05-{day:02}T08:00:00Z"
+        subprocess.run([maker, root / f"scenarios/{scenario}.json", root / "assets/catalogue/catalogue.json", how,
+                        past / f"203105{day:02}T080000Z-{scenario}-0.jsonl", "Ines Varga", started], check=True, stdout=subprocess.DEVNULL)
+    return past
+
+
 def main():
     program, root, folder = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
     quick = len(sys.argv) > 4
     golden = root / "tests/golden"
     folder.mkdir(parents=True, exist_ok=True)
     at = moments(golden / "careful.jsonl")
-    shots = [("home", ["--screen", "home"]), ("scenarios", ["--screen", "scenarios"]), ("settings", ["--screen", "settings"]),
+    past = ["--attempts", past_of(program, root, folder), "--trainee", "Ines Varga"]
+    shots = [("home", ["--screen", "home"]), ("home-past", ["--screen", "home", *past]), ("progress", ["--screen", "progress", *past]), ("scenarios", ["--screen", "scenarios"]), ("settings", ["--screen", "settings"]),
              ("debrief-careful", ["--journal", golden / "careful.jsonl"]),
              ("debrief-careless", ["--journal", golden / "careless.jsonl"])]
     for number, stage in enumerate(STAGES, 1):

@@ -1,7 +1,8 @@
 /* Writes the two journals of tests/golden: a careful attempt and a careless one at the same scenario.
  *
- *   make_journals SCENARIO CATALOGUE careful|careless JOURNAL
+ *   make_journals SCENARIO CATALOGUE careful|careless JOURNAL [TRAINEE STARTED]
  *
+ * With a trainee and a time of start it makes journals for tests and pictures of a person's past.
  * Run it only when the engine was changed on purpose, and read the new debriefs before committing them:
  *   tautrow replay tests/golden/careful.jsonl tests/golden/careless.jsonl */
 #include <math.h>
@@ -197,13 +198,13 @@ static int load(maker *m, const char *scenario_path, const char *catalogue_path)
     return code;
 }
 
-static int make(maker *m, bool is_careful, const char *path)
+static int make(maker *m, bool is_careful, const char *path, const char *trainee, const char *started)
 {
     char why[TR_TEXT_CAP];
     record_about about;
     memset(&about, 0, sizeof about);
-    (void)tr_copy(about.trainee, sizeof about.trainee, is_careful ? "Ines Varga" : "Tom Harrow");
-    (void)tr_copy(about.started_utc, sizeof about.started_utc, "2031-05-02T08:00:00Z");
+    (void)tr_copy(about.trainee, sizeof about.trainee, trainee);
+    (void)tr_copy(about.started_utc, sizeof about.started_utc, started);
     (void)tr_copy(about.version, sizeof about.version, "0.1.0");
     about.mode = JOB_ASSESSMENT;
     about.seed = m->what.setup.seed;
@@ -229,8 +230,8 @@ static int make(maker *m, bool is_careful, const char *path)
 
 int main(int argc, char **argv)
 {
-    if (argc != 5 || (strcmp(argv[3], "careful") != 0 && strcmp(argv[3], "careless") != 0)) {
-        return fail("usage: make_journals SCENARIO CATALOGUE careful|careless JOURNAL");
+    if ((argc != 5 && argc != 7) || (strcmp(argv[3], "careful") != 0 && strcmp(argv[3], "careless") != 0)) {
+        return fail("usage: make_journals SCENARIO CATALOGUE careful|careless JOURNAL [TRAINEE STARTED]");
     }
     maker *m = calloc(1, sizeof *m);
     if (m == NULL) {
@@ -238,7 +239,10 @@ int main(int argc, char **argv)
     }
     int code = load(m, argv[1], argv[2]);
     if (code == 0) {
-        code = make(m, strcmp(argv[3], "careful") == 0, argv[4]);
+        const bool is_careful = strcmp(argv[3], "careful") == 0;
+        const char *trainee = is_careful ? "Ines Varga" : "Tom Harrow";
+        code =
+            make(m, is_careful, argv[4], argc == 7 ? argv[5] : trainee, argc == 7 ? argv[6] : "2031-05-02T08:00:00Z");
     }
     record_attempt_close(m->attempt);
     scenario_catalogue_close(m->catalogue);

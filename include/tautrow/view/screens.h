@@ -8,6 +8,7 @@
 #include <stdint.h>
 
 #include "tautrow/record/attempt.h"
+#include "tautrow/score/mastery.h"
 #include "tautrow/view/ui.h"
 
 /* What the person has chosen, kept from day to day. */
@@ -29,6 +30,8 @@ typedef enum view_wish {
     VIEW_CONTINUE,     /* the unfinished attempt `index` of the home list */
     VIEW_OPEN_DEBRIEF, /* the finished attempt `index` of the home list */
     VIEW_AGAIN,        /* the same scenario once more */
+    VIEW_GO_PROGRESS,
+    VIEW_PRACTISE, /* the chooser, at scenario `index` */
     VIEW_QUIT
 } view_wish;
 
@@ -37,6 +40,37 @@ typedef struct view_answer_of_screen {
     int index;
     job_mode mode;
 } view_answer_of_screen;
+
+/* ---- progress -------------------------------------------------------------------------------------------------------- */
+
+enum { VIEW_SKILL_DOTS = 8, VIEW_MAX_TOTALS = 40, VIEW_MAX_NEXT = 3 };
+
+typedef struct view_skill {
+    double known;                /* chance that it is mastered */
+    int chances;                 /* finished attempts that judged it */
+    double dot[VIEW_SKILL_DOTS]; /* share of its points in the last of them, oldest first */
+    int dot_count;
+    int exercise; /* scenario that exercises it, -1 none */
+} view_skill;
+
+typedef struct view_total {
+    double total, pass_mark;
+    bool passed;
+} view_total;
+
+typedef struct view_progress {
+    char trainee[RECORD_TRAINEE_CAP]; /* whose it is; may be empty */
+    int attempts;                     /* finished ones that count */
+    view_skill skill[SCORE_SKILLS];
+    view_total total[VIEW_MAX_TOTALS]; /* of the last attempts, oldest first */
+    int total_count;
+    score_skill next[VIEW_MAX_NEXT]; /* to practise, weakest first */
+    int next_count;
+    int waiting; /* journals that are still to be read */
+    int broken;  /* journals that cannot be read or do not verify: they do not count */
+} view_progress;
+
+view_answer_of_screen view_progress_screen(view_ui *ui, const view_progress *progress);
 
 /* ---- home ----------------------------------------------------------------------------------------------------------- */
 
@@ -52,7 +86,8 @@ typedef struct view_past {
 typedef struct view_home_model {
     const view_past *past;
     int past_count;
-    const char *trouble; /* a word on what did not work (journals cannot be kept...), NULL = nothing */
+    const char *trouble;           /* a word on what did not work (journals cannot be kept...), NULL = nothing */
+    const view_progress *progress; /* NULL: no advice */
 } view_home_model;
 
 view_answer_of_screen view_home(view_ui *ui, const view_home_model *model);

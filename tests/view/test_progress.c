@@ -1,0 +1,251 @@
+/* Home with advice and the progress screen: what they say, that they can be worked by keyboard, and that no text of them
+ * is cut or covered. */
+#include "near.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "job_desk.h"
+#include "tautrow/view/text.h"
+#include "text_faults.h"
+
+typedef struct screen_desk {
+    view_draw *draw;
+    view_fonts *fonts;
+    view_metrics metrics;
+    view_ui ui;
+    view_input in;
+    view_prefs prefs;
+    tr_lang *lang;
+    bool is_home;
+    view_progress progress;
+    view_past past[2];
+    view_answer_of_screen answer; /* the last wish */
+} screen_desk;
+
+static void add_words(tr_lang *lang, const char *code)
+{
+    static tr_diags diags;
+    char path[512];
+    size_t size = 0;
+    tr_format(path, sizeof path, "%s/assets/lang/%s/progress.txt", TAUTROW_SOURCE, code);
+    char *text = job_desk_file(path, &size);
+    (void)tr_lang_add(lang, text, size, &diags);
+    free(text);
+}
+
+static void fill(screen_desk *d)
+{
+    view_progress *p = &d->progress;
+    memset(p, 0, sizeof *p);
+    (void)tr_copy(p->trainee, sizeof p->trainee, "Ines Varga");
+    p->attempts = 48;
+    p->broken = 2;
+    p->waiting = 3;
+    p->next[0] = SCORE_SKILL_CRIMPING;
+    p->next[1] = SCORE_SKILL_CHECKS;
+    p->next[2] = SCORE_SKILL_HOLDING;
+    p->next_count = 3;
+    for (int i = 0; i < SCORE_SKILLS; i++) {
+        view_skill *skill = &p->skill[i];
+        skill->known = 0.05 + 0.08 * i;
+        skill->exercise = i == SCORE_SKILL_INSERTS ? -1 : i % 3;
+        skill->dot_count = i % (VIEW_SKILL_DOTS + 1);
+        for (int k = 0; k < skill->dot_count; k++) {
+            skill->dot[k] = 0.45 * (k % 3);
+        }
+    }
+    for (int i = 0; i < VIEW_MAX_TOTALS; i++) {
+        p->total[p->total_count++] = (view_total){(double)(i * 37 % 101), 70.0, i % 2 == 0};
+    }
+    d->past[0] = (view_past){"Una galería con nombre muy largo junto al agua",
+                             "2031-05-02T08:00:00Z",
+                             JOB_ASSESSMENT,
+                             true,
+                             true,
+                             true,
+                             97.0};
+    d->past[1] =
+        (view_past){"Soft posts on a short porch", "2031-05-01T08:00:00Z", JOB_GUIDED, false, false, true, 0.0};
+}
+
+static void open_desk(screen_desk *d, const char *code, bool is_home, float width, float height, float text)
+{
+    char why[TR_TEXT_CAP];
+    memset(d, 0, sizeof *d);
+    if (view_fonts_open(NULL, 0, &d->fonts, why, sizeof why) != TR_OK) {
+        skip();
+    }
+    d->metrics = view_fonts_metrics(d->fonts);
+    d->draw = view_draw_open();
+    d->is_home = is_home;
+    d->in = (view_input){.width = width, .height = height, .dt_s = 0.02F, .mouse_x = -10.0F, .mouse_y = -10.0F};
+    d->prefs.text_scale = text;
+    d->prefs.reduced_motion = true;
+    d->lang = job_desk_words(code);
+    add_words(d->lang, code);
+    assert_true(view_ui_open(&d->ui, d->draw, &d->metrics));
+    fill(d);
+}
+
+static void close_desk(screen_desk *d)
+{
+    view_ui_close(&d->ui);
+    view_draw_close(d->draw);
+    view_fonts_close(d->fonts);
+    tr_lang_close(d->lang);
+}
+
+static void frame(screen_desk *d)
+{
+    const view_home_model home = {d->past, 2, NULL, &d->progress};
+    d->in.time_s += 0.02;
+    view_begin(&d->ui, &d->in, &d->prefs, d->lang);
+    const view_answer_of_screen answer =
+        d->is_home ? view_home(&d->ui, &home) : view_progress_screen(&d->ui, &d->progress);
+    view_end(&d->ui);
+    d->in.keys = 0;
+    d->in.wheel = 0.0F;
+    if (answer.wish != VIEW_STAY) {
+        d->answer = answer;
+    }
+}
+
+static void key(screen_desk *d, int code)
+{
+    view_input_key(&d->in, code, 0, false);
+    frame(d);
+    frame(d);
+}
+
+static bool is_drawn(const screen_desk *d, const char *what)
+{
+    char *dump = view_draw_dump(d->draw);
+    const bool found = strstr(dump, what) != NULL;
+    free(dump);
+    return found;
+}
+
+/* ---- what is said ----------------------------------------------------------------------------------------------- */
+
+static void home_says_what_to_practise_and_why(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    open_desk(&d, "en", true, 1280.0F, 1600.0F, 1.0F);
+    view_skill *skill = &d.progress.skill[SCORE_SKILL_CRIMPING];
+    skill->known = 0.349;
+    skill->dot_count = 4;
+    skill->dot[0] = 0.0;
+    skill->dot[1] = 0.84;
+    skill->dot[2] = 0.5;
+    skill->dot[3] = 0.85;
+    skill->exercise = 2;
+    frame(&d);
+    frame(&d);
+    assert_true(is_drawn(&d, "Practise next"));
+    assert_true(is_drawn(&d, "34 %")); /* cut off, not rounded up */
+    assert_true(is_drawn(&d, "In 2 of your last 3 attempts"));
+    key(&d, 'E');
+    assert_int_equal(d.answer.wish, VIEW_PRACTISE);
+    assert_int_equal(d.answer.index, 2);
+    key(&d, 'P');
+    assert_int_equal(d.answer.wish, VIEW_GO_PROGRESS);
+    close_desk(&d);
+}
+
+static void nothing_yet_is_said_in_words(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    open_desk(&d, "en", false, 1280.0F, 800.0F, 1.0F);
+    memset(&d.progress, 0, sizeof d.progress);
+    frame(&d);
+    frame(&d);
+    assert_true(is_drawn(&d, "Nothing to show yet."));
+    assert_false(is_drawn(&d, "Crimping"));
+    key(&d, VIEW_KEY_TAB);
+    key(&d, VIEW_KEY_TAB);
+    assert_string_equal(view_focus_label(&d.ui), "Choose a scenario");
+    key(&d, VIEW_KEY_ENTER);
+    assert_int_equal(d.answer.wish, VIEW_GO_SCENARIOS);
+    close_desk(&d);
+}
+
+static void every_skill_is_reached_by_keys(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    open_desk(&d, "en", false, 1024.0F, 640.0F, 2.0F);
+    frame(&d);
+    frame(&d);
+    key(&d, VIEW_KEY_TAB);
+    key(&d, VIEW_KEY_TAB);
+    for (int i = 0; i < SCORE_SKILLS; i++) {
+        char word[48];
+        (void)tr_format(word, sizeof word, "skill.%s", score_skill_key((score_skill)i));
+        assert_string_equal(view_focus_label(&d.ui), tr_word(d.lang, word));
+        d.answer.wish = VIEW_STAY;
+        key(&d, VIEW_KEY_ENTER);
+        assert_int_equal(d.answer.wish, d.progress.skill[i].exercise < 0 ? VIEW_STAY : VIEW_PRACTISE);
+        key(&d, VIEW_KEY_DOWN);
+    }
+    key(&d, VIEW_KEY_ESCAPE);
+    assert_int_equal(d.answer.wish, VIEW_GO_HOME);
+    close_desk(&d);
+}
+
+/* ---- text ------------------------------------------------------------------------------------------------------- */
+
+static int faults_at(const char *code, bool is_home, const float size[3], bool is_first)
+{
+    static screen_desk d;
+    open_desk(&d, code, is_home, size[0], size[1], size[2]);
+    if (is_first) {
+        d.progress.attempts = 0;
+        d.progress.total_count = 0;
+    }
+    for (int i = 0; i < 10; i++) {
+        frame(&d);
+    }
+    int faults = faults_of_text(d.draw, &d.metrics, size[0], size[1]);
+    d.in.has_mouse = true;
+    for (int page = 0; page < 12; page++) { /* down the left, then down the right */
+        d.in.mouse_x = size[0] * (page < 8 ? 0.25F : 0.75F);
+        d.in.mouse_y = size[1] * 0.6F;
+        d.in.wheel = -4.0F;
+        frame(&d);
+        frame(&d);
+        faults += faults_of_text(d.draw, &d.metrics, size[0], size[1]);
+    }
+    if (faults > 0) {
+        print_error("  in %s %s %.0f x %.0f, text %.0f %%\n", is_home ? "home" : "progress", code, (double)size[0],
+                    (double)size[1], (double)size[2] * 100.0);
+    }
+    close_desk(&d);
+    return faults;
+}
+
+static void no_text_is_cut_or_covered(void **state)
+{
+    (void)state;
+    static const float sizes[][3] = {{1280, 800, 1}, {1024, 640, 1}, {1280, 800, 2}, {1024, 640, 2}, {1024, 3000, 2}};
+    int faults = 0;
+    for (size_t size = 0; size < sizeof sizes / sizeof sizes[0]; size++) {
+        for (int which = 0; which < 8; which++) {
+            faults += faults_at(which % 2 == 0 ? "en" : "es", which / 2 % 2 == 0, sizes[size], which / 4 == 0);
+        }
+    }
+    assert_int_equal(faults, 0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(home_says_what_to_practise_and_why),
+        cmocka_unit_test(nothing_yet_is_said_in_words),
+        cmocka_unit_test(every_skill_is_reached_by_keys),
+        cmocka_unit_test(no_text_is_cut_or_covered),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
