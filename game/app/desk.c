@@ -421,9 +421,9 @@ static view_answer_of_screen draw_settings(app_desk *desk)
 static void look_at_progress(app_desk *desk)
 {
     const bool is_picture = desk->context->options->screenshot != NULL;
-    bool waits = app_practice_step(&desk->practice, desk->context, desk->settings.trainee);
+    bool waits = app_practice_step(&desk->practice, desk->settings.trainee);
     while (waits && is_picture) {
-        waits = app_practice_step(&desk->practice, desk->context, desk->settings.trainee);
+        waits = app_practice_step(&desk->practice, desk->settings.trainee);
     }
     desk->ui.wants_frame = desk->ui.wants_frame || waits;
 }

@@ -238,7 +238,7 @@ static void take_reading(app_result *result, const record_attempt *attempt, cons
     result->shares = score_shares_of(&reading->card);
 }
 
-static void grade(const app_history *history, app_result *result, const scenario_catalogue *catalogue)
+static void grade(const app_history *history, app_result *result)
 {
     char path[APP_PATH_CAP];
     char why[TR_TEXT_CAP];
@@ -250,7 +250,7 @@ static void grade(const app_history *history, app_result *result, const scenario
     result->kind = APP_RESULT_BROKEN;
     if (diags != NULL && reading != NULL && tr_format(path, sizeof path, "%s/%s", history->folder, result->file) &&
         tr_file_read(path, RECORD_MAX_FILE, &text, &size, why, sizeof why) == TR_OK &&
-        record_attempt_read(text, size, catalogue, &attempt, reading, diags) == TR_OK) {
+        record_attempt_read(text, size, &attempt, reading, diags) == TR_OK) {
         take_reading(result, attempt, reading);
     }
     record_attempt_close(attempt);
@@ -268,11 +268,11 @@ size_t app_history_waiting(const app_history *history)
     return waiting;
 }
 
-size_t app_history_step(app_history *history, const scenario_catalogue *catalogue)
+size_t app_history_step(app_history *history)
 {
     for (size_t i = 0; i < history->count; i++) {
         if (history->result[i].kind == APP_RESULT_NEW) {
-            grade(history, &history->result[i], catalogue);
+            grade(history, &history->result[i]);
             break;
         }
     }

@@ -44,7 +44,7 @@ void app_history_close(app_history *history);
 void app_history_look(app_history *history);
 
 /* Grades one that waits; the last one writes the results down. Returns how many still wait. */
-size_t app_history_step(app_history *history, const scenario_catalogue *catalogue);
+size_t app_history_step(app_history *history);
 size_t app_history_waiting(const app_history *history);
 
 /* Size and time of the last change of a file, as text; empty where there is none. */

@@ -88,17 +88,14 @@ static void find_exercises(app_practice *practice, const app_shelf *shelf)
 bool app_practice_open(app_practice *practice, const app_context *context, const app_shelf *shelf, const char *attempts,
                        bool keeps, char *why, size_t why_cap)
 {
-    char catalogue[APP_PATH_CAP];
-    char stamp[APP_STAMP_CAP];
-    char made_by[160];
+    char made_by[64];
     memset(practice, 0, sizeof *practice);
     practice->works = load_tracings(context->folder, &practice->tracings, why, why_cap);
     if (!practice->works) {
         return false;
     }
-    (void)tr_format(catalogue, sizeof catalogue, "%s/assets/catalogue/catalogue.json", context->folder);
-    app_file_stamp(catalogue, stamp);
-    (void)tr_format(made_by, sizeof made_by, "tautrow %s, catalogue %s", TAUTROW_VERSION, stamp);
+    /* a journal holds all that its score needs but the program */
+    (void)tr_format(made_by, sizeof made_by, "tautrow %s", TAUTROW_VERSION);
     app_history_open(&practice->history, attempts, made_by, keeps);
     find_exercises(practice, shelf);
     app_practice_look(practice);
@@ -180,12 +177,12 @@ static void work_out(app_practice *practice, const char *trainee)
     choose_next(practice, &mastery);
 }
 
-bool app_practice_step(app_practice *practice, const app_context *context, const char *trainee)
+bool app_practice_step(app_practice *practice, const char *trainee)
 {
     if (!practice->works) {
         return false;
     }
-    const bool waits = app_history_step(&practice->history, context->catalogue) > 0;
+    const bool waits = app_history_step(&practice->history) > 0;
     work_out(practice, trainee);
     return waits;
 }

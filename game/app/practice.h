@@ -28,6 +28,6 @@ void app_practice_close(app_practice *practice);
 void app_practice_look(app_practice *practice);
 
 /* Grades one journal that waits, if any, and brings progress up to date for a trainee. True while more wait. */
-bool app_practice_step(app_practice *practice, const app_context *context, const char *trainee);
+bool app_practice_step(app_practice *practice, const char *trainee);
 
 #endif

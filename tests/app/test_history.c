@@ -92,7 +92,7 @@ static size_t start(past *p, const char *made_by)
 static void grade_all(past *p)
 {
     while (app_history_waiting(&p->history) > 0) {
-        (void)app_history_step(&p->history, p->catalogue);
+        (void)app_history_step(&p->history);
     }
 }
 
@@ -111,8 +111,8 @@ static void journals_are_graded_once(void **state)
 {
     past *p = *state;
     assert_int_equal(start(p, "one"), 2);
-    assert_int_equal(app_history_step(&p->history, p->catalogue), 1); /* one a call */
-    assert_int_equal(app_history_step(&p->history, p->catalogue), 0);
+    assert_int_equal(app_history_step(&p->history), 1); /* one a call */
+    assert_int_equal(app_history_step(&p->history), 0);
     const app_result first = *result_of(p, "b.jsonl");
     assert_int_equal(first.kind, APP_RESULT_COUNTS);
     assert_true(first.passed && first.total > 90.0);
@@ -177,7 +177,7 @@ static void results_of_others_or_torn_ones_are_not_believed(void **state)
     size_t size = 0;
     (void)start(p, "one");
     grade_all(p);
-    assert_int_equal(start(p, "another catalogue"), 2);
+    assert_int_equal(start(p, "another version"), 2);
     assert_int_equal(start(p, "one"), 0);
     path_of(p, "results.json", path);
     char *text = read_file(path, &size);
@@ -211,7 +211,7 @@ static void advice_is_for_the_one_who_is_here(void **state)
     app_shelf_fill(shelf, &context);
     assert_true(shelf->offer_count > 0);
     assert_true(app_practice_open(&practice, &context, shelf, p->folder, false, why, sizeof why));
-    while (app_practice_step(&practice, &context, "Tom Harrow")) {
+    while (app_practice_step(&practice, "Tom Harrow")) {
     }
     const view_progress *progress = &practice.progress;
     assert_int_equal(progress->attempts, 1);
@@ -219,11 +219,11 @@ static void advice_is_for_the_one_who_is_here(void **state)
     const view_skill *weakest = &progress->skill[progress->next[0]];
     assert_true(weakest->exercise >= 0 && weakest->known < 0.5);
     const double careless = progress->skill[SCORE_SKILL_CRIMPING].known;
-    (void)app_practice_step(&practice, &context, "Ines Varga");
+    (void)app_practice_step(&practice, "Ines Varga");
     assert_int_equal(progress->attempts, 1);
     assert_true(progress->skill[SCORE_SKILL_CRIMPING].known > careless);
     assert_int_equal(progress->skill[SCORE_SKILL_CRIMPING].dot_count, 1);
-    (void)app_practice_step(&practice, &context, "");
+    (void)app_practice_step(&practice, "");
     assert_int_equal(progress->attempts, 0);
     app_practice_close(&practice);
     app_shelf_empty(shelf);
