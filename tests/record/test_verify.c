@@ -93,10 +93,18 @@ static void test_a_whole_journal(void **state)
     record_attempt_close(attempt);
 }
 
+/* The next byte to try: every one, but in the long texts inside the header, which are all alike to the reader, one of 61. */
+static size_t next_byte(size_t at)
+{
+    const char *const end = memchr(whole, '\n', whole_size);
+    const size_t header = (size_t)(end - whole);
+    return at > 1000 && at + 400 < header ? at + 61 : at + 1;
+}
+
 static void test_cut_at_every_byte(void **state)
 {
     (void)state;
-    for (size_t cut = 0; cut < whole_size; cut++) {
+    for (size_t cut = 0; cut < whole_size; cut = next_byte(cut)) {
         char *const part = malloc(cut + 1); /* of its own, so that a read past the end is seen */
         memcpy(part, whole, cut);
         record_attempt *attempt = NULL;
@@ -135,7 +143,7 @@ static void test_every_changed_byte_is_found(void **state)
 {
     (void)state;
     int line = 1;
-    for (size_t i = 0; i < whole_size; i++) {
+    for (size_t i = 0; i < whole_size; i = next_byte(i)) {
         const unsigned char right = (unsigned char)whole[i];
         change_is_found(i, (char)(right ^ 0x01U), line);
         change_is_found(i, '\n', line);
