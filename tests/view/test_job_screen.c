@@ -5,6 +5,7 @@
 #include "draw_list.h"
 #include "job_desk.h"
 #include "tautrow/view/text.h"
+#include "text_faults.h"
 
 static float made_up_width(void *context, view_font font, const char *text)
 {
@@ -606,92 +607,6 @@ static void readings_come_back_from_the_trace(void **context)
 
 /* ---- text ------------------------------------------------------------------------------------------------------- */
 
-typedef struct placed {
-    float x0, y0, x1, y1;
-    const char *text;
-} placed;
-
-enum { MAX_TEXTS = 1024, MAX_CLIPS = 40 };
-
-static view_rect meet(view_rect a, view_rect b)
-{
-    const float x0 = fmaxf(a.x, b.x);
-    const float y0 = fmaxf(a.y, b.y);
-    return (view_rect){x0, y0, fmaxf(0.0F, fminf(a.x + a.w, b.x + b.w) - x0),
-                       fmaxf(0.0F, fminf(a.y + a.h, b.y + b.h) - y0)};
-}
-
-static placed place_of(const job_desk *desk, const view__command *c)
-{
-    const char *text = &desk->draw->text[c->first];
-    const float width = view_text_width(&desk->metrics, c->font, text);
-    const float x = c->align == VIEW_LEFT    ? c->rect.x
-                    : c->align == VIEW_RIGHT ? c->rect.x - width
-                                             : c->rect.x - width / 2.0F;
-    /* x-height and above: the room that letters really fill */
-    return (placed){x, c->rect.y - 0.62F * c->font.size, x + width, c->rect.y + 0.05F * c->font.size, text};
-}
-
-/* Gathers what is seen; text cut off at the sides by its panel is a fault at once, above and below it is scrolled away.
- */
-static size_t gather(const job_desk *desk, placed out[MAX_TEXTS], int *cut)
-{
-    view_rect clip[MAX_CLIPS] = {{0.0F, 0.0F, desk->input.width, desk->input.height}};
-    int clips = 0;
-    size_t count = 0;
-    for (size_t i = 0; i < desk->draw->commands; i++) {
-        const view__command *c = &desk->draw->command[i];
-        if (c->op == VIEW__CLIP_PUSH) {
-            clip[clips + 1] = meet(clip[clips], c->rect);
-            clips++;
-        } else if (c->op == VIEW__CLIP_POP) {
-            clips--;
-        } else if (c->op == VIEW__TEXT) {
-            const placed at = place_of(desk, c);
-            const view_rect port = clip[clips];
-            if (at.y1 <= port.y + 1.0F || at.y0 >= port.y + port.h - 1.0F) {
-                continue;
-            }
-            if (at.x0 < port.x - 1.5F || at.x1 > port.x + port.w + 1.5F) {
-                print_error("cut off at the side: \"%s\"\n", at.text);
-                (*cut)++;
-            }
-            placed seen = at;
-            seen.y0 = fmaxf(at.y0, port.y);
-            seen.y1 = fminf(at.y1, port.y + port.h);
-            out[count] = seen;
-            count += count + 1 < MAX_TEXTS ? 1 : 0;
-        }
-    }
-    return count;
-}
-
-static int count_overlaps(const placed text[], size_t count)
-{
-    int overlaps = 0;
-    for (size_t i = 0; i < count; i++) {
-        for (size_t j = i + 1; j < count; j++) {
-            const float w = fminf(text[i].x1, text[j].x1) - fmaxf(text[i].x0, text[j].x0);
-            const float h = fminf(text[i].y1, text[j].y1) - fmaxf(text[i].y0, text[j].y0);
-            if (w > 1.0F && h > 1.0F) {
-                print_error("\"%s\" lies over \"%s\" at %.0f, %.0f\n", text[j].text, text[i].text, (double)text[j].x0,
-                            (double)text[j].y0);
-                overlaps++;
-            }
-        }
-    }
-    return overlaps;
-}
-
-static int faults_of_text(job_desk *desk)
-{
-    static placed texts[MAX_TEXTS];
-    int cut = 0;
-    const size_t count = gather(desk, texts, &cut);
-    assert_true(count > 20 && count + 1 < MAX_TEXTS);
-    return cut + count_overlaps(texts, count);
-}
-
 static int try_text(view_fonts *fonts, const char *code, job_mode mode, int stage, float width, float height,
                     float text)
 {
@@ -712,7 +627,7 @@ static int try_text(view_fonts *fonts, const char *code, job_mode mode, int stag
     for (int i = 0; i < 90; i++) {
         job_desk_frame(&desk, false);
     }
-    const int faults = faults_of_text(&desk);
+    const int faults = text_faults(desk.draw, &desk.metrics, width, height);
     if (faults > 0) {
         print_error("  in %s %s %.0f x %.0f, text %.0f %%, mode %d\n", job_stage_name((job_stage)stage), code,
                     (double)width, (double)height, (double)text * 100.0, (int)mode);
