@@ -188,11 +188,15 @@ static float icon_lead(const view_ui *ui)
 static float step_words_height(const view_ui *ui, const view_orders *orders, float width, tr_system system)
 {
     static const double DIGITS_N = 999.0 * TR_LBF_N;
-    const view__step longest = {
-        .row = 38, .reading_n = DIGITS_N, .loser = 38, .lost_n = DIGITS_N, .rail_n = 8.0 * DIGITS_N};
+    view__step longest = {.row = 38, .reading_n = DIGITS_N, .lost_n = DIGITS_N, .rail_n = 8.0 * DIGITS_N};
     char text[VIEW__WORDS_CAP];
-    view__orders_step_words(&orders->setup, &longest, ui->lang, system, text, sizeof text);
-    return view_paragraph_height(ui, width, VIEW_BODY, text);
+    float height = 0.0F;
+    for (int loses = 0; loses < 2; loses++) {
+        longest.loser = loses == 1 ? 38 : -1;
+        view__orders_step_words(&orders->setup, &longest, ui->lang, system, text, sizeof text);
+        height = fmaxf(height, view_paragraph_height(ui, width, VIEW_BODY, text));
+    }
+    return height;
 }
 
 /* Room for the words of a side, the same from the first step to the last so that nothing jumps. */

@@ -107,6 +107,7 @@ view__end view__end_of(const view__tensioning *done, double target_n, double tol
     for (int i = 0; i < done->row_count; i++) {
         const double tension_n = last->tension_n[i];
         end.in_count += fabs(tension_n - target_n) <= tolerance * target_n ? 1 : 0;
+        end.tightest_n = fmax(end.tightest_n, tension_n);
         if (tension_n < end.slackest_n) {
             end.slackest = i;
             end.slackest_n = tension_n;

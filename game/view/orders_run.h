@@ -55,7 +55,7 @@ void view__tension(const mech_run *run, const mech_rows *start, const view__plan
 typedef struct view__end {
     int in_count; /* rows within tolerance */
     int slackest;
-    double slackest_n, off_centre_peak_n_m;
+    double slackest_n, tightest_n, off_centre_peak_n_m;
 } view__end;
 view__end view__end_of(const view__tensioning *done, double target_n, double tolerance);
 

@@ -25,7 +25,7 @@ static view_font small_font(const view_ui *ui)
 
 static float rows_pace(const view_ui *ui)
 {
-    return small_font(ui).size * 1.22F;
+    return small_font(ui).size * 1.1F;
 }
 
 float view__orders_picture_least(const view_ui *ui, const view_orders *orders)
@@ -104,9 +104,9 @@ static void draw_numbers(view_ui *ui, const bars *b, const view__step *before, c
                     tr_quantity_number(shown_n, TR_DIM_FORCE, system));
     view_text(ui->draw, b->value_x, base, font, VIEW_RIGHT, is_pulled ? t->accent : t->ink, text);
     const double lost_n = before == NULL || is_pulled ? 0.0 : before->tension_n[row] - step->tension_n[row];
-    if (lost_n > VIEW__LOSS_SEEN_N) {
-        (void)tr_format(text, sizeof text, system == TR_US ? "−%.0f" : "−%.2f",
-                        tr_quantity_number(lost_n, TR_DIM_FORCE, system));
+    const double lost = tr_quantity_number(lost_n, TR_DIM_FORCE, system);
+    if (lost >= (system == TR_US ? 0.5 : 0.005)) { /* else it would read as nothing */
+        (void)tr_format(text, sizeof text, system == TR_US ? "−%.0f" : "−%.2f", lost);
         view_text(ui->draw, b->lost_x, base, font, VIEW_RIGHT, t->warn, text);
     }
 }
@@ -190,7 +190,7 @@ void view__orders_picture(view_ui *ui, view_rect area, const view_orders *orders
     for (int i = 0; i < count; i++) {
         const float pace = i > 0 ? hits.row[i].h : hits.row[count > 1 ? 1 : 0].h;
         const float y = i == 0 && count > 1 ? hits.row[0].y + pace / 2.0F : hits.row[i].y + hits.row[i].h / 2.0F;
-        const float thick = fminf(fmaxf(pace * 0.62F, 4.0F), 22.0F);
+        const float thick = fminf(fmaxf(pace * 0.62F, 4.0F), 34.0F);
         draw_bar(ui, &b, orders, step, i, shown_n[i], (view_rect){b.area.x, y - thick / 2.0F, b.area.w, thick});
         if (b.has_numbers) {
             draw_numbers(ui, &b, before, step, i, shown_n[i], y, system);

@@ -1,6 +1,8 @@
 /* The sentences of the orders screen, made from the numbers of the steps. */
 #include "orders.h"
 
+#include <string.h>
+
 #include "tautrow/base/text.h"
 
 enum { NUMBER_CAP = 48 };
@@ -11,9 +13,18 @@ static const char *number(int value, char out[NUMBER_CAP])
     return out;
 }
 
+/* Number and unit stay on one line: the space between them does not break. */
 static const char *quantity(double si, tr_dim dim, tr_system system, char out[NUMBER_CAP])
 {
-    tr_quantity_text(si, dim, system, TR_PLAIN, out, NUMBER_CAP);
+    char plain[NUMBER_CAP];
+    tr_quantity_text(si, dim, system, TR_PLAIN, plain, sizeof plain);
+    const char *from = plain;
+    out[0] = '\0';
+    for (const char *space = strchr(from, ' '); space != NULL; space = strchr(from, ' ')) {
+        (void)tr_append(out, NUMBER_CAP, "%.*s\xC2\xA0", (int)(space - from), from);
+        from = space + 1;
+    }
+    (void)tr_append(out, NUMBER_CAP, "%s", from);
     return out;
 }
 
@@ -72,7 +83,8 @@ void view__orders_end_words(const view_orders *orders, int side, const tr_lang *
                           number(s->end.slackest + 1, text[2]),
                           quantity(s->end.slackest_n, TR_DIM_FORCE, system, text[3]),
                           quantity(s->end.off_centre_peak_n_m, TR_DIM_MOMENT, system, text[4])};
-    tr_lang_fill(lang, is_all ? "orders.end.all" : "orders.end.some", args, 5, out, cap);
+    const bool is_even = is_all && s->end.tightest_n - s->end.slackest_n < VIEW__LOSS_SEEN_N;
+    tr_lang_fill(lang, is_even ? "orders.end.even" : is_all ? "orders.end.all" : "orders.end.some", args, 5, out, cap);
     if (s->done.worst_n > orders->setup.row_limit_n) {
         const char *over[] = {number(s->done.worst_row + 1, text[0]),
                               quantity(s->done.worst_n, TR_DIM_FORCE, system, text[1]),
@@ -117,7 +129,8 @@ void view__orders_told(const view_orders *orders, const tr_lang *lang, tr_system
                               peak[1]};
         tr_lang_fill(lang, "orders.told.both", args, 3, out, cap);
     } else {
-        const char *key = a->way == b->way ? "orders.told.neither" : "orders.told.neither_pulls";
+        const bool is_order = a->way == b->way && a->end.slackest != b->end.slackest;
+        const char *key = is_order ? "orders.told.neither" : "orders.told.neither_pulls";
         const char *args[] = {number(a->end.in_count, text[2]),
                               number(b->end.in_count, text[3]),
                               number(a->done.row_count, text[4]),
