@@ -96,6 +96,7 @@ void app_desk_close(app_desk *desk)
 {
     put_away(desk);
     app_practice_close(&desk->practice);
+    view_orders_close(desk->orders);
     app_shelf_empty(&desk->shelf);
     if (desk->ui.keep != NULL) {
         view_ui_close(&desk->ui);
@@ -188,6 +189,26 @@ bool app_desk_start(app_desk *desk, int index, job_mode mode, bool is_kept)
         keep_journal(desk, stamp, held->what.setup.id);
     }
     return true;
+}
+
+/* what: of the shelf or of the attempt, so that it outlives the screen. */
+static bool show_orders(app_desk *desk, const scenario *what)
+{
+    view_orders_close(desk->orders);
+    desk->orders = view_orders_open(what);
+    if (desk->orders == NULL) {
+        return false;
+    }
+    desk->before_orders = desk->screen;
+    desk->orders_of = what;
+    desk->screen = APP_SCREEN_ORDERS;
+    return true;
+}
+
+bool app_desk_orders(app_desk *desk, int index)
+{
+    return index >= 0 && index < desk->shelf.offer_count && desk->shelf.offer[index].what != NULL &&
+           show_orders(desk, desk->shelf.offer[index].what);
 }
 
 /* Reads a journal file into an attempt; trouble is kept in words. */
@@ -343,6 +364,8 @@ static void job_frame(app_desk *desk)
     if (said.settings) {
         desk->before_settings = APP_SCREEN_JOB;
         desk->screen = APP_SCREEN_SETTINGS;
+    } else if (said.orders) {
+        (void)show_orders(desk, what);
     } else if (said.leave) {
         go_home(desk);
     } else if (said.debrief) {
@@ -380,11 +403,15 @@ static void obey(app_desk *desk, view_answer_of_screen answer)
         desk->screen = APP_SCREEN_SETTINGS;
         break;
     case VIEW_GO_BACK:
-        desk->screen = desk->before_settings;
+        desk->screen = desk->screen == APP_SCREEN_ORDERS ? desk->before_orders : desk->before_settings;
         break;
     case VIEW_START:
         keep_settings(desk); /* the name was asked for on the same screen */
         (void)app_desk_start(desk, answer.index, answer.mode, true);
+        break;
+    case VIEW_GO_ORDERS:
+        keep_settings(desk);
+        (void)app_desk_orders(desk, answer.index);
         break;
     case VIEW_CONTINUE:
         (void)app_desk_resume(desk, desk->shelf.journal[answer.index]);
@@ -451,10 +478,13 @@ static view_answer_of_screen draw_screen(app_desk *desk)
     case APP_SCREEN_DEBRIEF:
         return view_debrief_frame(&desk->ui, desk->debrief, desk->attempt, &desk->card,
                                   app_desk_system(desk, record_attempt_scenario(desk->attempt)));
+    case APP_SCREEN_ORDERS:
+        return view_orders_frame(&desk->ui, desk->orders, app_desk_system(desk, desk->orders_of));
     case APP_SCREEN_JOB:
         job_frame(desk);
         return stay;
     case APP_SCREEN_HOME:
+    case APP_SCREENS:
     default:
         return draw_home(desk);
     }

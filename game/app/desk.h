@@ -15,7 +15,9 @@ typedef enum app_screen {
     APP_SCREEN_JOB,
     APP_SCREEN_DEBRIEF,
     APP_SCREEN_SETTINGS,
-    APP_SCREEN_PROGRESS
+    APP_SCREEN_PROGRESS,
+    APP_SCREEN_ORDERS,
+    APP_SCREENS
 } app_screen;
 
 typedef struct app_desk {
@@ -33,12 +35,14 @@ typedef struct app_desk {
     view_metrics metrics;
     view_ui ui;
 
-    app_screen screen, before_settings;
+    app_screen screen, before_settings, before_orders;
     view_choose choose;
     int offer; /* being played, -1 none */
     record_attempt *attempt;
     view_job *job;
     view_debrief *debrief;
+    view_orders *orders;
+    const scenario *orders_of;
     score_card card;
     bool journal_ok;
     long long job_ms;  /* time at the job; stands still while another screen is up */
@@ -61,6 +65,8 @@ job_mode app_mode_named(const char *name);
 
 /* Starts an attempt at offer index; journalled where that is possible and wanted. */
 bool app_desk_start(app_desk *desk, int index, job_mode mode, bool is_kept);
+/* Shows what the order changes on offer index. */
+bool app_desk_orders(app_desk *desk, int index);
 /* Goes on with an unfinished journal, or opens the debrief of a finished one. */
 bool app_desk_resume(app_desk *desk, const char *journal);
 bool app_desk_review(app_desk *desk, const char *journal);

@@ -11,12 +11,26 @@
 
 enum { IDLE_WAIT_S = 1 };
 
+static const char *const screen_names[APP_SCREENS] = {"home",     "scenarios", "job",   "debrief",
+                                                      "settings", "progress",  "orders"};
+
+/* What the order changes on the scenario that the command line names, after --step pulls. */
+static bool show_orders(app_desk *desk, char *why, size_t why_cap)
+{
+    const app_options *options = desk->context->options;
+    if (options->file_count != 1 || !app_desk_orders(desk, desk->choose.card)) {
+        (void)tr_copy(why, why_cap, "--screen orders needs a scenario");
+        return false;
+    }
+    view_orders_show(desk->orders, options->step < 0 ? 0 : (int)options->step);
+    return true;
+}
+
 /* The screen that the command line asks for by name. */
 static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_cap)
 {
-    static const char *const names[] = {"home", "scenarios", "job", "debrief", "settings", "progress"};
-    for (int i = 0; i < (int)(sizeof names / sizeof *names); i++) {
-        if (strcmp(name, names[i]) != 0) {
+    for (int i = 0; i < (int)APP_SCREENS; i++) {
+        if (strcmp(name, screen_names[i]) != 0) {
             continue;
         }
         const bool lacks_job = i == APP_SCREEN_JOB && desk->job == NULL;
@@ -24,10 +38,16 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
             (void)tr_format(why, why_cap, "--screen %s needs a scenario with --mode, or a journal", name);
             return false;
         }
+        if (i == APP_SCREEN_ORDERS) {
+            return show_orders(desk, why, why_cap);
+        }
         desk->screen = (app_screen)i;
         return true;
     }
-    (void)tr_format(why, why_cap, "there is no screen \"%s\": home, scenarios, job, debrief, settings, progress", name);
+    (void)tr_format(why, why_cap,
+                    "there is no screen \"%s\": home, scenarios, job, debrief, settings, "
+                    "progress, orders",
+                    name);
     return false;
 }
 
@@ -88,7 +108,6 @@ static double soonest(double a, double b)
 static void write_targets(const app_desk *desk, const char *path)
 {
     enum { CAP = 65536 };
-    static const char *const names[] = {"home", "scenarios", "job", "debrief", "settings", "progress"};
     const view_target *targets = NULL;
     const job_action *actions = NULL;
     char why[TR_TEXT_CAP];
@@ -98,7 +117,7 @@ static void write_targets(const app_desk *desk, const char *path)
     if (text == NULL) {
         return;
     }
-    (void)tr_format(text, CAP, "screen %s\nactions %zu\nfocus %s\n", names[desk->screen], made,
+    (void)tr_format(text, CAP, "screen %s\nactions %zu\nfocus %s\n", screen_names[desk->screen], made,
                     view_focus_label(&desk->ui));
     for (size_t i = 0; i < count; i++) {
         const view_rect *rect = &targets[i].rect;

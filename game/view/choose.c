@@ -127,7 +127,8 @@ static float draw_start(view_ui *ui, view_rect room, view_choose *choose, view_s
     return room.y - top;
 }
 
-static bool right_side(view_ui *ui, view_rect area, const scenario *what, view_choose *choose, view_settings *settings)
+static view_wish right_side(view_ui *ui, view_rect area, const scenario *what, view_choose *choose,
+                            view_settings *settings)
 {
     bool starts = false;
     const view_rect all = view_scroll_begin(ui, view_panel(ui, area), "story");
@@ -135,10 +136,13 @@ static bool right_side(view_ui *ui, view_rect area, const scenario *what, view_c
     view_cut_top(&rest, draw_story(ui, rest, what) + VIEW_GAP_5);
     view_hairline(ui, rest.x, rest.y, rest.x + rest.w, rest.y);
     view_cut_top(&rest, VIEW_GAP_4);
-    view_cut_top(&rest, draw_start(ui, rest, choose, settings, &starts) + VIEW_GAP_4);
+    view_cut_top(&rest, draw_start(ui, rest, choose, settings, &starts) + VIEW_GAP_2);
+    const bool orders =
+        view_button(ui, view_cut_top(&rest, view_control_height(ui)), view_word(ui, "orders.title"), VIEW_QUIET);
+    view_cut_top(&rest, VIEW_GAP_3);
     view_cut_top(&rest, view_banner(ui, rest, view_word(ui, "ui.caution"), view_word(ui, "choose.caution")));
     view_scroll_end(ui, rest.y - all.y);
-    return starts;
+    return starts ? VIEW_START : orders ? VIEW_GO_ORDERS : VIEW_STAY;
 }
 
 view_answer_of_screen view_scenarios(view_ui *ui, const view_offer *offers, int count, view_choose *choose,
@@ -158,9 +162,11 @@ view_answer_of_screen view_scenarios(view_ui *ui, const view_offer *offers, int 
     const float left = all.w * 0.44F;
     cards(ui, view_cut_left(&all, left), offers, count, choose);
     view_cut_left(&all, VIEW_GAP_5);
-    if (choose->card >= 0 && choose->card < count && offers[choose->card].what != NULL &&
-        right_side(ui, all, offers[choose->card].what, choose, settings)) {
-        answer = (view_answer_of_screen){VIEW_START, choose->card, (job_mode)choose->mode};
+    if (choose->card >= 0 && choose->card < count && offers[choose->card].what != NULL) {
+        const view_wish wish = right_side(ui, all, offers[choose->card].what, choose, settings);
+        if (wish != VIEW_STAY) {
+            answer = (view_answer_of_screen){wish, choose->card, (job_mode)choose->mode};
+        }
     }
     view_pop(ui);
     return answer;

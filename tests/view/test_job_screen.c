@@ -627,7 +627,7 @@ static int try_text(view_fonts *fonts, const char *code, job_mode mode, int stag
     for (int i = 0; i < 90; i++) {
         job_desk_frame(&desk, false);
     }
-    const int faults = faults_of_text(desk.draw, &desk.metrics, width, height);
+    const int faults = text_faults(desk.draw, &desk.metrics, width, height, 20);
     if (faults > 0) {
         print_error("  in %s %s %.0f x %.0f, text %.0f %%, mode %d\n", job_stage_name((job_stage)stage), code,
                     (double)width, (double)height, (double)text * 100.0, (int)mode);

@@ -208,7 +208,7 @@ static int faults_at(const char *code, bool is_home, const float size[3], bool i
     for (int i = 0; i < 10; i++) {
         frame(&d);
     }
-    int faults = faults_of_text(d.draw, &d.metrics, size[0], size[1]);
+    int faults = text_faults(d.draw, &d.metrics, size[0], size[1], 0);
     d.in.has_mouse = true;
     for (int page = 0; page < 12; page++) { /* down the left, then down the right */
         d.in.mouse_x = size[0] * (page < 8 ? 0.25F : 0.75F);
@@ -216,7 +216,7 @@ static int faults_at(const char *code, bool is_home, const float size[3], bool i
         d.in.wheel = -4.0F;
         frame(&d);
         frame(&d);
-        faults += faults_of_text(d.draw, &d.metrics, size[0], size[1]);
+        faults += text_faults(d.draw, &d.metrics, size[0], size[1], 0);
     }
     if (faults > 0) {
         print_error("  in %s %s %.0f x %.0f, text %.0f %%\n", is_home ? "home" : "progress", code, (double)size[0],

@@ -1,4 +1,4 @@
-/* Text of a drawn screen that is cut off at the side or lies over other text: printed, and counted. */
+/* What is wrong with the text of a frame: cut off at the sides, or lying over other text. For the tests of the screens. */
 #ifndef TESTS_TEXT_FAULTS_H
 #define TESTS_TEXT_FAULTS_H
 
@@ -6,14 +6,14 @@
 
 #include "draw_list.h"
 
-typedef struct placed {
+typedef struct text_placed {
     float x0, y0, x1, y1;
     const char *text;
-} placed;
+} text_placed;
 
-enum { MAX_TEXTS = 1024, MAX_CLIPS = 40 };
+enum { TEXT_MAX = 1024, TEXT_CLIPS = 40 };
 
-static inline view_rect meet(view_rect a, view_rect b)
+static inline view_rect text_meet(view_rect a, view_rect b)
 {
     const float x0 = fmaxf(a.x, b.x);
     const float y0 = fmaxf(a.y, b.y);
@@ -21,7 +21,7 @@ static inline view_rect meet(view_rect a, view_rect b)
                        fmaxf(0.0F, fminf(a.y + a.h, b.y + b.h) - y0)};
 }
 
-static inline placed place_of(const view_draw *draw, const view_metrics *metrics, const view__command *c)
+static inline text_placed text_place_of(const view_draw *draw, const view_metrics *metrics, const view__command *c)
 {
     const char *text = &draw->text[c->first];
     const float width = view_text_width(metrics, c->font, text);
@@ -29,26 +29,26 @@ static inline placed place_of(const view_draw *draw, const view_metrics *metrics
                     : c->align == VIEW_RIGHT ? c->rect.x - width
                                              : c->rect.x - width / 2.0F;
     /* x-height and above: the room that letters really fill */
-    return (placed){x, c->rect.y - 0.62F * c->font.size, x + width, c->rect.y + 0.05F * c->font.size, text};
+    return (text_placed){x, c->rect.y - 0.62F * c->font.size, x + width, c->rect.y + 0.05F * c->font.size, text};
 }
 
 /* Gathers what is seen; text cut off at the sides by its panel is a fault at once, above and below it is scrolled away.
  */
-static inline size_t gather(const view_draw *draw, const view_metrics *metrics, view_rect screen, placed out[MAX_TEXTS],
-                            int *cut)
+static inline size_t text_gather(const view_draw *draw, const view_metrics *metrics, float width, float height,
+                                 text_placed out[TEXT_MAX], int *cut)
 {
-    view_rect clip[MAX_CLIPS] = {screen};
+    view_rect clip[TEXT_CLIPS] = {{0.0F, 0.0F, width, height}};
     int clips = 0;
     size_t count = 0;
     for (size_t i = 0; i < draw->commands; i++) {
         const view__command *c = &draw->command[i];
         if (c->op == VIEW__CLIP_PUSH) {
-            clip[clips + 1] = meet(clip[clips], c->rect);
+            clip[clips + 1] = text_meet(clip[clips], c->rect);
             clips++;
         } else if (c->op == VIEW__CLIP_POP) {
             clips--;
         } else if (c->op == VIEW__TEXT) {
-            const placed at = place_of(draw, metrics, c);
+            const text_placed at = text_place_of(draw, metrics, c);
             const view_rect port = clip[clips];
             if (at.y1 <= port.y + 1.0F || at.y0 >= port.y + port.h - 1.0F) {
                 continue;
@@ -57,17 +57,17 @@ static inline size_t gather(const view_draw *draw, const view_metrics *metrics, 
                 print_error("cut off at the side: \"%s\"\n", at.text);
                 (*cut)++;
             }
-            placed seen = at;
+            text_placed seen = at;
             seen.y0 = fmaxf(at.y0, port.y);
             seen.y1 = fminf(at.y1, port.y + port.h);
             out[count] = seen;
-            count += count + 1 < MAX_TEXTS ? 1 : 0;
+            count += count + 1 < TEXT_MAX ? 1 : 0;
         }
     }
     return count;
 }
 
-static inline int count_overlaps(const placed text[], size_t count)
+static inline int text_overlaps(const text_placed text[], size_t count)
 {
     int overlaps = 0;
     for (size_t i = 0; i < count; i++) {
@@ -84,13 +84,15 @@ static inline int count_overlaps(const placed text[], size_t count)
     return overlaps;
 }
 
-static inline int faults_of_text(const view_draw *draw, const view_metrics *metrics, float width, float height)
+/* least: texts that there must be, so that an empty frame is not taken for a good one. */
+static inline int text_faults(const view_draw *draw, const view_metrics *metrics, float width, float height,
+                              size_t least)
 {
-    static placed texts[MAX_TEXTS];
+    static text_placed texts[TEXT_MAX];
     int cut = 0;
-    const size_t count = gather(draw, metrics, (view_rect){0.0F, 0.0F, width, height}, texts, &cut);
-    assert_true(count > 0 && count + 1 < MAX_TEXTS);
-    return cut + count_overlaps(texts, count);
+    const size_t count = text_gather(draw, metrics, width, height, texts, &cut);
+    assert_true(count > least && count + 1 < TEXT_MAX);
+    return cut + text_overlaps(texts, count);
 }
 
 #endif

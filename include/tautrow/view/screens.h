@@ -25,13 +25,14 @@ typedef enum view_wish {
     VIEW_GO_HOME,
     VIEW_GO_SCENARIOS,
     VIEW_GO_SETTINGS,
-    VIEW_GO_BACK,      /* from settings to where they were opened */
+    VIEW_GO_BACK,      /* from settings or the orders to where they were opened */
     VIEW_START,        /* scenario `index` in `mode` */
     VIEW_CONTINUE,     /* the unfinished attempt `index` of the home list */
     VIEW_OPEN_DEBRIEF, /* the finished attempt `index` of the home list */
     VIEW_AGAIN,        /* the same scenario once more */
     VIEW_GO_PROGRESS,
-    VIEW_PRACTISE, /* the chooser, at scenario `index` */
+    VIEW_PRACTISE,  /* the chooser, at scenario `index` */
+    VIEW_GO_ORDERS, /* scenario `index`: what the order of its rows changes */
     VIEW_QUIT
 } view_wish;
 
@@ -143,6 +144,7 @@ typedef struct view_job_said {
     bool undo;                            /* take back the last action (guided) */
     bool leave;                           /* go home; the attempt can be continued */
     bool settings;                        /* open the settings */
+    bool orders;                          /* show what the order changes (guided) */
     bool debrief;                         /* the sheet is signed: show the debrief */
 } view_job_said;
 
@@ -165,5 +167,19 @@ void view_debrief_close(view_debrief *debrief);
 /* attempt and card must be those of view_debrief_open. */
 view_answer_of_screen view_debrief_frame(view_ui *ui, view_debrief *debrief, const record_attempt *attempt,
                                          const score_card *card, tr_system system);
+
+/* ---- what the order changes ----------------------------------------------------------------------------------------- */
+
+/* Two copies of a run, all rows hand tight, tensioned side by side in two orders. Opaque. */
+typedef struct view_orders view_orders;
+
+/* what must outlive it. NULL when there is no memory. */
+view_orders *view_orders_open(const scenario *what);
+void view_orders_close(view_orders *orders);
+
+view_answer_of_screen view_orders_frame(view_ui *ui, view_orders *orders, tr_system system);
+
+/* Shows both copies after so many pulls, for pictures. */
+void view_orders_show(view_orders *orders, int step);
 
 #endif
