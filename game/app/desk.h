@@ -6,6 +6,7 @@
 #include "places.h"
 #include "shelf.h"
 #include "tautrow/view/screens.h"
+#include "tautrow/view/sound.h"
 #include "tautrow/view/text.h"
 
 typedef enum app_screen {
@@ -36,6 +37,8 @@ typedef struct app_desk {
     record_attempt *attempt;
     view_job *job;
     view_debrief *debrief;
+    view_sound *sound; /* NULL in a picture */
+    view_ear ear;
     score_card card;
     bool journal_ok;
     long long job_ms;  /* time at the job; stands still while another screen is up */
