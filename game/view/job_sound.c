@@ -326,14 +326,15 @@ static float pill(view_ui *ui, view_rect run, float foot, float extra, const cha
     return box.y;
 }
 
-/* How loud the two are together over the time that they ring; what has been heard is bright. */
+/* How loud two equally strong rows are together over the time that they ring; what has been heard is bright. Where in a beat
+ * they begin depends on when the fingers came, to a hundredth of a second: the drawing begins with both in step. */
 static void beat_strip(const view_ui *ui, view_rect rect, const view_beat *beat)
 {
-    const double step_px = 2.0;
+    const int step_px = 2;
     const float middle = rect.y + rect.h / 2.0F;
     const double heard_s = ui->reduced_motion ? RING_S : ui->time_s - beat->since_s;
-    for (double x = 0.0; x < (double)rect.w; x += step_px) {
-        const double at_s = x / (double)rect.w * RING_S;
+    for (int x = 0; x < (int)rect.w; x += step_px) {
+        const double at_s = (double)x / (double)rect.w * RING_S;
         const float half = 0.5F * rect.h * (float)(fabs(cos(TR_PI * beat->hz * at_s)) * exp(-0.25 * at_s));
         const float at = rect.x + (float)x;
         view_stroke_line(ui->draw, at, middle - half - 0.5F, at, middle + half + 0.5F, 1.2F,
@@ -348,7 +349,8 @@ void view_ear_show(const view_ear *ear, view_ui *ui, const view_job *job, tr_sys
     view_beat beat;
     const view_rect run = job->run_at;
     float foot = run.y + run.h - VIEW_GAP_2;
-    if (view_ear_beat(ear, ui->time_s, &beat)) {
+    const bool has_beat = view_ear_beat(ear, ui->time_s, &beat);
+    if (has_beat) {
         beat_words(ui, &beat, text, sizeof text);
         foot = pill(ui, run, foot, 24.0F, text, &inside) - VIEW_GAP_1;
         beat_strip(ui, inside, &beat);
@@ -356,7 +358,9 @@ void view_ear_show(const view_ear *ear, view_ui *ui, const view_job *job, tr_sys
         view__wake(ui, 0.5F);
     }
     view_ear_caption(ear, ui, system, text, sizeof text);
-    if (with_captions && text[0] != '\0') {
+    /* the beat says which rows were plucked: one pill less over the picture */
+    const bool is_said = has_beat && ear->said.kind == VIEW_CUE_PLUCK && ui->time_s < ear->said_until_s;
+    if (with_captions && text[0] != '\0' && !is_said) {
         (void)pill(ui, run, foot, 0.0F, text, &inside);
         view__wake(ui, 0.25F);
     }

@@ -125,7 +125,8 @@ static void a_row_sounds_at_its_tone(void **context)
 static void a_low_row_has_its_strength_in_the_overtones(void **context)
 {
     (void)context;
-    for (double hz = 40.0; hz <= 100.0; hz += 20.0) {
+    for (int tens = 4; tens <= 10; tens += 2) {
+        const double hz = 10.0 * tens;
         static view_synth synth;
         const view_cue cue = plucked(0, (float)hz);
         double low = 0.0;
@@ -175,12 +176,12 @@ static void two_rows_ring_together_and_beat(void **context)
     view_synth_cue(&synth, &low);
     render(&synth, heard, SECOND);
     view_synth_cue(&synth, &high);
-    render(&synth, heard, 5 * SECOND);
+    render(&synth, heard, (size_t)5 * SECOND);
     assert_near(beats_a_second(heard, (size_t)4 * SECOND, 64.35), 2.3, 0.05);
     /* alone it does not */
     view_synth_start(&synth, 1.0F);
     view_synth_cue(&synth, &low);
-    render(&synth, heard, 4 * SECOND);
+    render(&synth, heard, (size_t)4 * SECOND);
     assert_near(beats_a_second(heard, (size_t)3 * SECOND, 64.35), 0.0, 0.0);
 }
 
@@ -340,7 +341,7 @@ static void a_hum_that_is_not_said_again_stops(void **context)
     const view_hum hum = {.motor = VIEW_MOTOR_DRILL, .rpm = 800.0F};
     view_synth_start(&synth, 1.0F);
     view_synth_hum(&synth, &hum);
-    render(&synth, heard, 2 * SECOND);
+    render(&synth, heard, (size_t)2 * SECOND);
     assert_true(largest(heard + SECOND / 4, SECOND / 8) > 0.03);
     assert_true(view_synth_is_silent(&synth));
 }
@@ -352,12 +353,12 @@ static void a_cable_creaks_louder_with_the_pull(void **context)
     double before = 1e-9;
     for (int i = 1; i <= 4; i++) {
         view_synth_start(&synth, 1.0F);
-        hum_for(&synth, (view_hum){.creak = 0.25F * (float)i}, heard, 2 * SECOND);
-        const double now = power(heard, 2 * SECOND);
+        hum_for(&synth, (view_hum){.creak = 0.25F * (float)i}, heard, (size_t)2 * SECOND);
+        const double now = power(heard, (size_t)2 * SECOND);
         assert_true(now > 1.3 * before);
         before = now;
     }
-    assert_true(largest(heard, 2 * SECOND) > 0.05);
+    assert_true(largest(heard, (size_t)2 * SECOND) > 0.05);
 }
 
 static void hushed_and_turned_down_fade_without_a_click(void **context)
