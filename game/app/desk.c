@@ -62,6 +62,7 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
     if (context->options->trainee != NULL) {
         (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, context->options->trainee);
     }
+    desk->sound = is_picture ? NULL : view_sound_open();
     const char *folder = app_fonts_folder();
     const tr_result found = folder == NULL ? view_fonts_open(NULL, 0, &desk->fonts, why, why_cap)
                                            : view_fonts_open_only(&folder, 1, &desk->fonts, why, why_cap);
@@ -97,6 +98,7 @@ void app_desk_close(app_desk *desk)
     put_away(desk);
     app_practice_close(&desk->practice);
     view_orders_close(desk->orders);
+    view_sound_close(desk->sound);
     app_shelf_empty(&desk->shelf);
     if (desk->ui.keep != NULL) {
         view_ui_close(&desk->ui);
@@ -118,6 +120,7 @@ static bool go_to_job(app_desk *desk, record_attempt *attempt)
     put_away(desk);
     desk->attempt = attempt;
     desk->job = job;
+    memset(&desk->ear, 0, sizeof desk->ear);
     const int64_t so_far = record_attempt_state(attempt)->now_ms;
     desk->job_ms = so_far;
     desk->screen = APP_SCREEN_JOB;
@@ -335,6 +338,7 @@ static void do_said(app_desk *desk, const view_job_model *model, const view_job_
         now.trace_count = record_attempt_actions(desk->attempt, &all);
         now.trace = record_attempt_trace(desk->attempt);
         view_job_heard(desk->job, &now, &said->action[i], &outcome);
+        view_job_sounded(&desk->ear, desk->job, &now, &said->action[i], &outcome, desk->ui.time_s);
         desk->ui.wants_frame = true;
     }
     if (said->undo) {
@@ -361,6 +365,8 @@ static void job_frame(app_desk *desk)
     };
     view_job_frame(&desk->ui, desk->job, &model, &said);
     do_said(desk, &model, &said);
+    view_job_sounds(&desk->ear, desk->job, &model, desk->ui.time_s);
+    view_ear_show(&desk->ear, &desk->ui, desk->job, model.system, desk->settings.captions);
     if (said.settings) {
         desk->before_settings = APP_SCREEN_JOB;
         desk->screen = APP_SCREEN_SETTINGS;
@@ -434,8 +440,15 @@ static void obey(app_desk *desk, view_answer_of_screen answer)
 
 static view_answer_of_screen draw_settings(app_desk *desk)
 {
+    static const view_cue sample = {.kind = VIEW_CUE_PLUCK, .row = -1, .hz = 82.0F};
     bool changed = false;
+    const float volume = desk->settings.volume;
+    desk->settings.has_no_speaker = view_sound_is_missing(desk->sound);
     const view_answer_of_screen answer = view_settings_screen(&desk->ui, &desk->settings, &changed);
+    if (desk->settings.volume != volume) { /* what was chosen is heard at once */
+        desk->ear.cue[0] = sample;
+        desk->ear.cue_count = 1;
+    }
     if (changed) {
         follow_lang(desk);
         desk->ui.wants_frame = true;
@@ -499,6 +512,21 @@ static bool is_pressed(const view_input *input)
     return is;
 }
 
+/* Only the job sounds; what was sounding when it was left fades. */
+static void make_sound(app_desk *desk, app_screen before)
+{
+    if (desk->screen != APP_SCREEN_JOB) {
+        desk->ear.hum = (view_hum){.motor = VIEW_NO_MOTOR};
+    }
+    if (before == APP_SCREEN_JOB && desk->screen != before) {
+        view_sound_hush(desk->sound);
+    }
+    const float again_s = view_sound_frame(desk->sound, &desk->ear, desk->settings.volume, desk->ui.time_s);
+    if (again_s >= 0.0F && (desk->ui.wake_in_s < 0.0F || again_s < desk->ui.wake_in_s)) {
+        desk->ui.wake_in_s = again_s;
+    }
+}
+
 void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
 {
     if (desk->screen == APP_SCREEN_JOB && desk->seen_ms > 0) {
@@ -507,9 +535,11 @@ void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
     desk->seen_ms = clock_ms;
     desk->wants_end = desk->wants_end || input->wants_quit;
     view_begin(&desk->ui, input, &desk->settings.prefs, app_desk_lang(desk));
+    const app_screen before = desk->screen;
     const view_answer_of_screen answer = draw_screen(desk);
     view_end(&desk->ui);
     obey(desk, answer);
+    make_sound(desk, before);
     /* what a press changes after it was drawn is seen in the next frame */
     desk->ui.wants_frame = desk->ui.wants_frame || is_pressed(input);
 }

@@ -7,6 +7,7 @@
 #include "practice.h"
 #include "shelf.h"
 #include "tautrow/view/screens.h"
+#include "tautrow/view/sound.h"
 #include "tautrow/view/text.h"
 
 typedef enum app_screen {
@@ -43,6 +44,8 @@ typedef struct app_desk {
     view_debrief *debrief;
     view_orders *orders;
     const scenario *orders_of;
+    view_sound *sound; /* NULL in a picture */
+    view_ear ear;
     score_card card;
     bool journal_ok;
     long long job_ms;  /* time at the job; stands still while another screen is up */

@@ -1,6 +1,7 @@
 /* The settings file. */
 #include "settings.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -16,6 +17,7 @@ view_settings app_settings_default(const char *lang)
     view_settings settings;
     memset(&settings, 0, sizeof settings);
     settings.prefs.text_scale = 1.0F;
+    settings.volume = 0.6F;
     (void)tr_copy(settings.lang, sizeof settings.lang, lang);
     return settings;
 }
@@ -43,6 +45,11 @@ static void take(view_settings *settings, const cJSON *json)
     settings->prefs.theme = is_true(json, "high_contrast") ? VIEW_THEME_CONTRAST : VIEW_THEME_DAY;
     settings->prefs.reduced_motion = is_true(json, "reduced_motion");
     settings->prefs.left_handed = is_true(json, "left_handed");
+    const cJSON *volume = cJSON_GetObjectItemCaseSensitive(json, "sound_volume");
+    if (cJSON_IsNumber(volume) && volume->valuedouble >= 0.0 && volume->valuedouble <= 1.0) {
+        settings->volume = (float)volume->valuedouble;
+    }
+    settings->captions = is_true(json, "captions");
     settings->own_units = word(json, "units")[0] != '\0';
     settings->system = strcmp(word(json, "units"), "si") == 0 ? TR_SI : TR_US;
     (void)tr_copy(settings->trainee, sizeof settings->trainee, word(json, "trainee"));
@@ -72,6 +79,8 @@ bool app_settings_save(const char *path, const view_settings *settings, char *wh
     (void)cJSON_AddBoolToObject(json, "high_contrast", settings->prefs.theme == VIEW_THEME_CONTRAST);
     (void)cJSON_AddBoolToObject(json, "reduced_motion", settings->prefs.reduced_motion);
     (void)cJSON_AddBoolToObject(json, "left_handed", settings->prefs.left_handed);
+    (void)cJSON_AddNumberToObject(json, "sound_volume", round((double)settings->volume * 100.0) / 100.0);
+    (void)cJSON_AddBoolToObject(json, "captions", settings->captions);
     (void)cJSON_AddStringToObject(json, "trainee", settings->trainee);
     if (settings->own_units) {
         (void)cJSON_AddStringToObject(json, "units", settings->system == TR_SI ? "si" : "us");

@@ -278,6 +278,7 @@ static void scale_buttons(view_ui *ui, view_job *job, const view_job_model *mode
 static void show_run(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect)
 {
     view_well(ui, rect);
+    job->run_at = rect;
     view_pen pen = view_job_pen(ui, model);
     pen.text = fmaxf(13.0F, fminf(pen.text, rect.h / 17.0F));
     const view_elevation_look look = {.show_true = view__job_is_guided(model),

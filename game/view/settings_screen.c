@@ -1,6 +1,7 @@
-/* The settings: language, units, text size, contrast, motion, hand. Every change counts at once. */
+/* The settings: language, units, text size, contrast, motion, hand, sound. Every change counts at once. */
 #include "tautrow/view/screens.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "tautrow/base/text.h"
@@ -72,6 +73,27 @@ static bool switches(view_ui *ui, view_flow *column, view_settings *settings)
     return changed;
 }
 
+/* Silence is the left end. What the device lacks is said where somebody would look for it. */
+static bool sound(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    char shown[48];
+    float value = roundf(settings->volume * 100.0F);
+    (void)tr_format(shown, sizeof shown, "%.0f %%", (double)value);
+    const view_range range = {0.0F, 100.0F, 10.0F};
+    bool changed = view_slider(ui, view_column_next(column, view_slider_height(ui)), view_word(ui, "settings.sound"),
+                               range, &value, value > 0.0F ? shown : view_word(ui, "settings.sound_off"));
+    settings->volume = value / 100.0F;
+    if (settings->has_no_speaker && value > 0.0F) {
+        const char *note = view_word(ui, "settings.no_speaker");
+        const float height = view_paragraph_height(ui, column->area.w, VIEW_CAPTION, note);
+        (void)view_paragraph(ui, view_column_next(column, height), VIEW_CAPTION, ui->theme->ink_soft, note);
+    }
+    changed = view_toggle(ui, view_column_next(column, view_control_height(ui)), view_word(ui, "settings.captions"),
+                          &settings->captions, NULL) ||
+              changed;
+    return changed;
+}
+
 view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings, bool *changed)
 {
     view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
@@ -93,6 +115,7 @@ view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings,
     *changed = units(ui, &column, settings) || *changed;
     *changed = text_size(ui, &column, settings) || *changed;
     *changed = switches(ui, &column, settings) || *changed;
+    *changed = sound(ui, &column, settings) || *changed;
     (void)view_column_next(&column, VIEW_GAP_2);
     const char *note = view_word(ui, "settings.note");
     (void)view_paragraph(ui, view_column_next(&column, view_paragraph_height(ui, room.w, VIEW_CAPTION, note)),

@@ -11,6 +11,7 @@
 #include "tautrow/base/io.h"
 #include "tautrow/base/text.h"
 #include "tautrow/view/paint.h"
+#include "tautrow/view/sound.h"
 
 enum { RUNS = 31, INNER = 200 };
 
@@ -187,6 +188,36 @@ static void bench_window(const app_context *context, double started, const char 
     free(desk);
 }
 
+/* ---- sound ------------------------------------------------------------------------------------------------------ */
+
+/* A second of it with every string, a motor under load and a click each twentieth: more than a job ever asks for. */
+static void bench_sound(void)
+{
+    enum { BLOCK = 512, BLOCKS = VIEW_SOUND_RATE / BLOCK };
+    static view_synth synth;
+    static float out[BLOCK];
+    double full[RUNS];
+    const view_hum hum = {.motor = VIEW_MOTOR_DRILL, .rpm = 900.0F, .load = 0.8F, .chips = 1.0F};
+    for (int i = 0; i < RUNS; i++) {
+        view_synth_start(&synth, 0.6F);
+        for (int row = 0; row < VIEW_SOUND_STRINGS; row++) {
+            const view_cue pluck = {.kind = VIEW_CUE_PLUCK, .row = row, .hz = 60.0F + (float)row};
+            view_synth_cue(&synth, &pluck);
+        }
+        const double start = now_s();
+        for (int k = 0; k < BLOCKS; k++) {
+            const view_cue click = {.kind = VIEW_CUE_RATCHET};
+            view_synth_hum(&synth, &hum);
+            if (k % 5 == 0) {
+                view_synth_cue(&synth, &click);
+            }
+            view_synth_render(&synth, out, BLOCK);
+        }
+        full[i] = now_s() - start;
+    }
+    print("a second of sound, all voices (1000 ms = one whole core)", full, 1e-3, "ms");
+}
+
 int main(void)
 {
     const double started = now_s();
@@ -210,6 +241,7 @@ int main(void)
     app_scenario_free(eleven);
     bench_journal(TAUTROW_SOURCE "/tests/golden/careful.jsonl");
     bench_journal(TAUTROW_SOURCE "/tests/golden/careless.jsonl");
+    bench_sound();
     struct rusage use;
     (void)getrusage(RUSAGE_SELF, &use);
     (void)printf("%-58s        %9.1f MB\n", "memory at most", (double)use.ru_maxrss / 1024.0);

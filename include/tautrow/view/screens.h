@@ -18,6 +18,9 @@ typedef struct view_settings {
     bool own_units;   /* false: the units of each scenario */
     tr_system system; /* with own_units */
     char trainee[RECORD_TRAINEE_CAP];
+    float volume;        /* of the sound, 0 = off, to 1 */
+    bool captions;       /* sounds are also said in words */
+    bool has_no_speaker; /* found out while running, not kept: there is no device to sound on */
 } view_settings;
 
 typedef enum view_wish {
