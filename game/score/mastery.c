@@ -13,19 +13,22 @@ const char *score_skill_key(score_skill skill)
     return keys[skill];
 }
 
+/* Every criterion stands in exactly one skill: a name given twice does not compile, nor does one left out. */
+enum {
+#define SCORE_SKILL_CRITERION(NAME, CRITERION) ENTRY_##CRITERION,
+#include "tautrow/score/skills.def"
+    ENTRIES
+};
+_Static_assert((int)ENTRIES == (int)SCENARIO_CRITERIA, "skills.def must name every criterion");
+
 score_skill score_skill_of(scenario_criterion criterion)
 {
-    /* No default: the compiler names a criterion that is in no skill, and refuses one that is in two. */
-    switch (criterion) {
-#define SCORE_SKILL_CRITERION(NAME, CRITERION)                                                                         \
-    case SCENARIO_##CRITERION:                                                                                         \
-        return SCORE_SKILL_##NAME;
+    static const score_skill skills[SCENARIO_CRITERIA] = {
+#define SCORE_SKILL_CRITERION(NAME, CRITERION) [SCENARIO_##CRITERION] = SCORE_SKILL_##NAME,
 #include "tautrow/score/skills.def"
-    case SCENARIO_CRITERIA:
-        break;
-    }
-    TR_ASSERT(false);
-    return SCORE_SKILL_READING;
+    };
+    TR_ASSERT(criterion >= 0 && criterion < SCENARIO_CRITERIA);
+    return skills[criterion];
 }
 
 /* ---- one attempt ------------------------------------------------------------------------------------------------ */

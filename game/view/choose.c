@@ -133,6 +133,7 @@ static view_wish right_side(view_ui *ui, view_rect area, const scenario *what, v
     bool starts = false;
     const view_rect all = view_scroll_begin(ui, view_panel(ui, area), "story");
     view_rect rest = all;
+    rest.h = 1.0e6F; /* as far down as needed: the scroll area cuts what is out of sight */
     view_cut_top(&rest, draw_story(ui, rest, what) + VIEW_GAP_5);
     view_hairline(ui, rest.x, rest.y, rest.x + rest.w, rest.y);
     view_cut_top(&rest, VIEW_GAP_4);

@@ -239,6 +239,88 @@ static void no_text_is_cut_or_covered(void **state)
     assert_int_equal(faults, 0);
 }
 
+/* ---- the far end ------------------------------------------------------------------------------------------------ */
+
+/* A scroll bar bears the label of what was drawn before it; it is narrow. */
+static bool is_in_view(const screen_desk *d, const char *label)
+{
+    const view_target *targets = NULL;
+    const size_t count = view_targets(&d->ui, &targets);
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(targets[i].label, label) == 0 && targets[i].rect.h >= 24.0F && targets[i].rect.w > 100.0F) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool shows_text(const screen_desk *d, const char *part)
+{
+    for (size_t i = 0; i < d->draw->commands; i++) {
+        const view__command *c = &d->draw->command[i];
+        if (c->op == VIEW__TEXT && strstr(&d->draw->text[c->first], part) != NULL && c->rect.y < d->in.height) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void turn_down(screen_desk *d, float x)
+{
+    d->in.has_mouse = true;
+    d->in.mouse_x = x;
+    d->in.mouse_y = d->in.height * 0.6F;
+    for (int i = 0; i < 20; i++) {
+        d->in.wheel = -4.0F;
+        frame(d);
+    }
+    frame(d);
+}
+
+static void all_of_it_can_be_reached_at_the_largest_text(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    open_desk(&d, "en", false, 1024.0F, 640.0F, 2.0F);
+    frame(&d);
+    assert_false(shows_text(&d, "are assumptions."));
+    turn_down(&d, 500.0F);
+    assert_true(shows_text(&d, "are assumptions."));
+    close_desk(&d);
+    open_desk(&d, "en", true, 1024.0F, 640.0F, 2.0F);
+    frame(&d);
+    assert_false(is_in_view(&d, d.past[1].title));
+    turn_down(&d, 800.0F);
+    assert_true(is_in_view(&d, d.past[1].title));
+    close_desk(&d);
+}
+
+/* Where "Practise this" leads to. */
+static void the_chosen_exercise_can_be_started_at_the_largest_text(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    static scenario what;
+    view_choose choose = {0, 0};
+    view_settings settings = {.lang = "es"};
+    job_desk_scenario(&what, "soft-porch");
+    const view_offer offer = {.what = &what, .file = "soft-porch.json", .best = -1.0};
+    open_desk(&d, "es", true, 1024.0F, 640.0F, 2.0F);
+    d.in.has_mouse = true;
+    d.in.mouse_x = 800.0F;
+    d.in.mouse_y = 400.0F;
+    for (int i = 0; i < 40; i++) {
+        d.in.time_s += 0.02;
+        d.in.wheel = -4.0F;
+        view_begin(&d.ui, &d.in, &d.prefs, d.lang);
+        (void)view_scenarios(&d.ui, &offer, 1, &choose, &settings);
+        view_end(&d.ui);
+        assert_int_equal(faults_of_text(d.draw, &d.metrics, 1024.0F, 640.0F), 0);
+    }
+    assert_true(is_in_view(&d, tr_word(d.lang, "choose.start")) || shows_text(&d, tr_word(d.lang, "ui.caution")));
+    close_desk(&d);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -246,6 +328,8 @@ int main(void)
         cmocka_unit_test(nothing_yet_is_said_in_words),
         cmocka_unit_test(every_skill_is_reached_by_keys),
         cmocka_unit_test(no_text_is_cut_or_covered),
+        cmocka_unit_test(all_of_it_can_be_reached_at_the_largest_text),
+        cmocka_unit_test(the_chosen_exercise_can_be_started_at_the_largest_text),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
