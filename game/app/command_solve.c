@@ -132,12 +132,12 @@ static bool pull_row(solve_work *work, int row, double value)
 static void set_all_to_target(solve_work *work)
 {
     const int n = work->run.made_of.row_count;
+    double tension_n[MECH_MAX_ROWS] = {0.0};
     for (int i = 0; i < n; i++) {
-        double take_up = mech_row_take_up(&work->run, work->target_n, work->target_n, NULL);
-        for (int j = 0; j < n; j++) {
-            take_up += work->run.flexibility[i][j] * work->target_n;
-        }
-        work->rows.take_up_m[i] = take_up;
+        tension_n[i] = work->target_n;
+    }
+    for (int i = 0; i < n; i++) {
+        work->rows.take_up_m[i] = mech_run_take_up(&work->run, &work->rows, i, tension_n);
     }
 }
 

@@ -70,11 +70,7 @@ tr_result app_ready_run(const job_setup *setup, mech_run *run, mech_rows *rows, 
         rows->peak_n[i] = rows->tension_n[i];
     }
     for (int i = 0; i < n; i++) {
-        const double tension = rows->tension_n[i];
-        rows->take_up_m[i] = tension > 0.0 ? mech_row_take_up(run, tension, rows->peak_n[i], NULL) : 0.0;
-        for (int j = 0; j < n && tension > 0.0; j++) {
-            rows->take_up_m[i] += run->flexibility[i][j] * rows->tension_n[j];
-        }
+        rows->take_up_m[i] = rows->tension_n[i] > 0.0 ? mech_run_take_up(run, rows, i, rows->tension_n) : 0.0;
     }
     (void)mech_run_solve(run, rows);
     return TR_OK;

@@ -1,5 +1,5 @@
-/* Checking and handing over: ball, eye, crimp gauge, faults; collars, wiping down, days that pass, the signature.
- * docs/mechanics.md 9 and 10. */
+/* Checking and handing over: ball, eye, crimp gauge, faults; collars, wiping down, the signature.
+ * docs/mechanics.md 9. */
 #include "internal.h"
 
 #include <math.h>
@@ -142,27 +142,6 @@ job_refusal job__do_collar(job__work *work)
 job_refusal job__do_wipe(job__work *work)
 {
     work->state->is_wiped = true;
-    return JOB_REFUSE_NONE;
-}
-
-/* Days shake the run: posts creep under what they have carried, and wound-up cables turn back as far as the threads let
- * them. Creep is reckoned as if today's load had stood all the time since the start. */
-job_refusal job__do_wait_days(job__work *work)
-{
-    const job_setup *setup = work->setup;
-    job_state *state = work->state;
-    state->days += job__arg(work, JOB_WAIT_DAYS_DAYS);
-    state->trip = (job_trip){.row = -1};
-    (void)job__rebuild(setup, state); /* cannot fail: the heights are as they were and the posts only softer */
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        job_row *row = &state->row[i];
-        if (row->is_joined) {
-            const double twist = row->engaged.twist_turns;
-            const double kept = mech_twist_kept(&state->run, &setup->turnbuckle, twist, state->rows.tension_n[i]);
-            job__untwist(setup, row, twist - kept, &work->outcome->events);
-        }
-    }
-    job__settle(setup, state, &work->outcome->events);
     return JOB_REFUSE_NONE;
 }
 

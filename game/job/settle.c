@@ -10,13 +10,19 @@ static const double GIVE_WAY_TOLERANCE = 1e-6;
 static const double LEAST_HOLD_N = 0.5;
 enum { MOST_SWEEPS = 200 };
 
-bool job__rebuild(const job_setup *setup, job_state *state)
+mech_structure job__as_built(const job_setup *setup, const job_state *state)
 {
     mech_structure structure = setup->structure;
     for (int i = 0; i < structure.row_count; i++) {
         structure.row_height_m[i] += state->row[i].height_error_m;
     }
-    structure.creep += mech_creep(setup->creep_k_def, setup->creep_exponent, state->days);
+    structure.warming_k += job__warming(setup, state->days);
+    return structure;
+}
+
+bool job__rebuild(const job_setup *setup, job_state *state)
+{
+    const mech_structure structure = job__as_built(setup, state);
     char why[TR_TEXT_CAP];
     return mech_run_build(&structure, &state->run, why, sizeof why) == TR_OK;
 }

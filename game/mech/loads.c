@@ -6,7 +6,7 @@
 void mech_run_deflection(const mech_run *run, const mech_rows *rows, mech_end end, double out_m[MECH_MAX_ROWS + 1])
 {
     for (int level = 0; level <= run->made_of.row_count; level++) {
-        out_m[level] = 0.0;
+        out_m[level] = rows->crept.post_m[end][level];
         for (int row = 0; row < run->made_of.row_count; row++) {
             out_m[level] += run->shape[end][level][row] * rows->tension_n[row];
         }
@@ -55,6 +55,7 @@ void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *load
         loads->rail_n += rows->tension_n[row] * run->rail_share[row];
         off_centre += rows->tension_n[row] * (made->row_height_m[row] - middle);
     }
+    loads->rail_n += rows->crept.rail_n;
     loads->off_centre_n_m = fabs(off_centre);
     for (int end = 0; end < MECH_ENDS; end++) {
         loads->base_shear_n[end] = loads->total_n - loads->rail_n;

@@ -24,7 +24,7 @@ mech__law mech__row_law(const mech_run *run)
         .sag_m_n2 = weight * weight * cubes / 24.0,
         .bedding_m = made->strand.bedding_strain * run->length_m,
         .half_n = made->strand.bedding_half_n,
-        .warm_m = run->length_m * made->strand.thermal_1_k * made->warming_k,
+        .warm_m = run->length_m * (made->strand.thermal_1_k - made->span_thermal_1_k) * made->warming_k,
     };
 }
 

@@ -157,8 +157,8 @@ static bool can_stand(const mech_structure *made, reason why)
 bool mech__is_sound(const mech_structure *made, char *why, size_t why_cap)
 {
     const reason place = {why, why_cap};
-    if (!isfinite(made->warming_k) || !is_share(made->creep)) {
-        return refuse(place, "warming must be a number, creep a share of 0 or more");
+    if (!isfinite(made->warming_k) || !isfinite(made->span_thermal_1_k) || !is_share(made->creep)) {
+        return refuse(place, "warming and expansion must be numbers, creep a share of 0 or more");
     }
     return are_posts_sound(made, place) && is_strand_sound(made, place) && are_rows_sound(made, place) &&
            are_bays_sound(made, place) && is_rail_sound(made, place) && can_stand(made, place);

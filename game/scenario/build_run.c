@@ -234,6 +234,7 @@ static void build_strand(const scenario__build *build)
         .torsion_n_m2 = strand.torsion_n_m2,
     };
     build->out->setup.structure.strand = filled;
+    build->out->setup.structure.span_thermal_1_k = build->file->run.expansion_1_k;
 }
 
 static bool is_object(const scenario__node *parent, const char *key)

@@ -36,6 +36,8 @@ static const scenario__field run_fields[] = {
     RAW(scenario__run, "bays", bays, NULL),
     NEED_INSIDE(scenario__run, "near_post", near, scenario__post_shape),
     RAW(scenario__run, "far_post", far, &scenario__post_shape),
+    /* Along the grain: Wood Handbook, USDA FPL-GTR-282, chapter 4 (from memory). */
+    QUANTITY(scenario__run, "expansion", expansion_1_k, EXPANSION, 0, 40e-6, 4e-6),
 };
 static const scenario__shape run_shape = SHAPE("the run", run_fields);
 
@@ -110,6 +112,16 @@ static const scenario__field before_fields[] = {
 };
 const scenario__shape scenario__before_shape = SHAPE("what was done before", before_fields);
 
+#define KELVIN_OF_68_F ((68 + 459.67) / 1.8)
+
+static const scenario__field after_fields[] = {
+    NEED_QUANTITY(scenario__after, "days", days, DAYS, 1, 3650),
+    QUANTITY(scenario__after, "fitted_at", fitted_k, TEMPERATURE, 230, 345, KELVIN_OF_68_F),
+    QUANTITY(scenario__after, "temperature", there_k, TEMPERATURE, 230, 345, NONE),
+    QUANTITY(scenario__after, "coldest", coldest_k, TEMPERATURE, 200, 345, NONE),
+};
+const scenario__shape scenario__after_shape = SHAPE("coming back", after_fields);
+
 static const scenario__field fault_fields[] = {
     NEED_CHOICE(scenario__fault, "kind", kind, scenario__fault_names),
     WHOLE(scenario__fault, "row", row, 1, MECH_MAX_ROWS, NONE),
@@ -162,6 +174,7 @@ static const scenario__field file_fields[] = {
     INSIDE(scenario__file, "checks", checks, checks_shape),
     INSIDE(scenario__file, "tools", tools, tools_shape),
     RAW(scenario__file, "before", before, &scenario__before_shape),
+    RAW(scenario__file, "after", after, &scenario__after_shape),
     RAW(scenario__file, "faults", faults, &scenario__fault_shape),
     FLAT("rubric", rubric_shape),
 };

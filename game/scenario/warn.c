@@ -65,10 +65,7 @@ static void string_joined_rows(study *s)
     }
     for (int i = 0; i < count; i++) {
         if (s->start.is_strung[i]) {
-            s->start.take_up_m[i] = mech_row_take_up(&s->run, s->start.tension_n[i], s->start.peak_n[i], NULL);
-            for (int j = 0; j < count; j++) {
-                s->start.take_up_m[i] += s->run.flexibility[i][j] * s->start.tension_n[j];
-            }
+            s->start.take_up_m[i] = mech_run_take_up(&s->run, &s->start, i, s->start.tension_n);
         }
     }
 }
@@ -262,6 +259,34 @@ static void warn_of_pin(study *s)
     }
 }
 
+/* Brought to the target on a warm second visit, the rows are tighter in the next cold than they ever were. */
+static void warn_of_cold(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const int count = setup->structure.row_count;
+    double tension_n[MECH_MAX_ROWS] = {0.0};
+    mech_rows rows = {.is_strung = {false}};
+    for (int i = 0; i < count; i++) {
+        rows.is_strung[i] = true;
+        tension_n[i] = setup->target_n;
+    }
+    const double asked_k = s->run.made_of.warming_k;
+    s->run.made_of.warming_k = asked_k + setup->after.warming_k;
+    for (int i = 0; i < count; i++) {
+        rows.take_up_m[i] = mech_run_take_up(&s->run, &rows, i, tension_n);
+    }
+    s->run.made_of.warming_k = asked_k + setup->after.coldest_k;
+    const bool is_found = setup->after.days > 0.0 && mech_run_solve(&s->run, &rows).converged;
+    s->run.made_of.warming_k = asked_k;
+    for (int i = 0; i < count && is_found; i++) {
+        if (rows.tension_n[i] > setup->row_limit_n) {
+            WARN(s, "$.after", "row %d, brought to the target on the day of coming back, stands at %s in the cold",
+                 i + 1, in_words(s, rows.tension_n[i], TR_DIM_FORCE).text);
+            return;
+        }
+    }
+}
+
 static void look_for_all(study *s)
 {
     string_joined_rows(s);
@@ -273,6 +298,7 @@ static void look_for_all(study *s)
     warn_of_insert(s);
     warn_of_crimp(s);
     warn_of_pin(s);
+    warn_of_cold(s);
 }
 
 size_t scenario_warn(const scenario *asked, tr_diags *diags)

@@ -214,11 +214,35 @@ static void faults(const score__case *c, scenario_band band, score__finding *out
     out->value = out->applies ? fmax(credit, 0.0) / c->setup->fault_count : 0.0;
 }
 
+/* Judged where the trainee is to come back: a row counts when it was measured after the days and ended in tolerance. */
+static void recheck(const score__case *c, scenario_band band, score__finding *out)
+{
+    (void)band;
+    const job_setup *setup = c->setup;
+    const int rows = setup->structure.row_count;
+    const bool is_back = c->end.days >= setup->after.days;
+    int good = 0;
+    for (int row = 0; row < rows; row++) {
+        const bool is_measured = is_back && c->end.row[row].measured_at > c->end.waited_at;
+        const double off_n = fabs(c->end.rows.tension_n[row] - setup->target_n);
+        if (is_measured && off_n <= setup->tolerance * setup->target_n) {
+            good++;
+        } else {
+            score__blame(out, row);
+        }
+        out->undone += is_measured ? 0 : 1;
+    }
+    out->applies = setup->after.days > 0.0;
+    out->value = (double)good / rows;
+    out->reached = is_back ? 1.0 : 0.0;
+}
+
 score__run_measure *score__run_measure_of(scenario_criterion criterion)
 {
     static score__run_measure *const measures[SCENARIO_CRITERIA] = {
         [SCENARIO_READING] = reading, [SCENARIO_GLASSES] = glasses, [SCENARIO_OPENING] = opening,
         [SCENARIO_TIME] = time_taken, [SCENARIO_FINISH] = finish,   [SCENARIO_FAULTS] = faults,
+        [SCENARIO_RECHECK] = recheck,
     };
     return measures[criterion] != NULL ? measures[criterion] : score__tension_measure_of(criterion);
 }

@@ -58,7 +58,7 @@ static void test_shipped_scenarios(void **state)
         read_file(f, SAMPLE_SCENARIOS[i]);
         assert_string_not_equal(f->out.title.en, f->out.title.es);
         assert_string_not_equal(f->out.story.en, f->out.story.es);
-        assert_true(f->out.setup.order_count > 0);
+        assert_true(f->out.setup.order_count > 0 || f->out.setup.after.days > 0);
         assert_string_not_equal(f->out.species.en, "");
         assert_string_not_equal(f->out.strand.es, "");
         const size_t warnings = scenario_warn(&f->out, &f->diags);
@@ -124,6 +124,27 @@ static void test_order_over_the_trainees_rows(void **state)
     read_sample(f, "'order': 'middle_out'", "'order': [11, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10]");
     assert_int_equal(f->out.setup.order_rule, MECH_ORDER_LIST);
     assert_int_equal(f->out.setup.order[0], 10);
+}
+
+static void test_coming_back(void **state)
+{
+    fixture *f = *state;
+    read_file(f, "scenarios/soft-porch.json");
+    assert_near(f->out.setup.after.days, 0, 0);
+    /* Wood Handbook, ch. 4 (from memory): 3.1 to 4.5e-6 /K along the grain */
+    assert_near(f->out.setup.structure.span_thermal_1_k, 4e-6, 0);
+    read_file(f, "scenarios/thirty-days.json");
+    assert_near(f->out.setup.after.days, 30, 0);
+    assert_near(f->out.setup.after.warming_k, 10 / 1.8, 1e-9);
+    assert_near(f->out.setup.after.coldest_k, -24 / 1.8, 1e-9);
+    assert_int_equal(f->out.setup.order_count, 0);
+    read_sample(f, "'difficulty': 2,", "'difficulty': 2, 'after': {'days': '7 days', 'temperature': '58 degF'},");
+    assert_near(f->out.setup.after.days, 7, 0);
+    assert_near(f->out.setup.after.warming_k, -10 / 1.8, 1e-9);
+    assert_near(f->out.setup.after.coldest_k, -10 / 1.8, 1e-9);
+    read_sample(f, "'difficulty': 2,", "'difficulty': 2, 'after': {'days': '7 days'},");
+    assert_near(f->out.setup.after.warming_k, 0, 0);
+    assert_near(f->out.setup.after.coldest_k, 0, 0);
 }
 
 static void test_who_does_what(void **state)
@@ -305,6 +326,7 @@ int main(void)
         WITH_CATALOGUE(test_shipped_scenarios),
         WITH_CATALOGUE(test_soft_porch_values),
         WITH_CATALOGUE(test_order_over_the_trainees_rows),
+        WITH_CATALOGUE(test_coming_back),
         WITH_CATALOGUE(test_who_does_what),
         WITH_CATALOGUE(test_defaults),
         WITH_CATALOGUE(test_rubric_changes),

@@ -59,6 +59,7 @@ typedef struct mech_structure {
     double bay_m[MECH_MAX_BAYS];        /* bay lengths; their sum is the length of a row */
     double warming_k;                   /* temperature above that at which the rows were fitted */
     double creep;                       /* extra share of post flexibility by creep, 0 when new */
+    double span_thermal_1_k;            /* expansion along the rows of what holds the posts apart (deck, rail); 0 = none */
 } mech_structure;
 
 /* The structure condensed to what a solve needs. Plain value; valid until the structure changes. */
@@ -72,13 +73,20 @@ typedef struct mech_run {
     double rail_share[MECH_MAX_ROWS];                          /* rail compression per newton in row j */
 } mech_run;
 
-/* What each row has been given, and the state that follows. take_up, peak and is_strung are inputs; the rest is solved.
- */
+/* What has crept into the wood under the loads that stood so far, and stays when they change. */
+typedef struct mech_crept {
+    double post_m[MECH_ENDS][MECH_MAX_ROWS + 1]; /* inward deflection of a post, places as in mech_run.shape */
+    double rail_n;                               /* compression that has come to the rail by it */
+} mech_crept;
+
+/* What each row has been given, and the state that follows. take_up, peak, crept and is_strung are inputs; the rest is
+ * solved. */
 typedef struct mech_rows {
     bool is_strung[MECH_MAX_ROWS];   /* a row that is not strung carries nothing */
     double take_up_m[MECH_MAX_ROWS]; /* shortening from the straight, unstressed row; negative = slack */
     double peak_n[MECH_MAX_ROWS];    /* highest tension seen so far (bedding-in); a solve raises it */
     double tension_n[MECH_MAX_ROWS];
+    mech_crept crept;                /* 0 when new */
 } mech_rows;
 
 typedef struct mech_solution {
@@ -95,6 +103,10 @@ tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *w
 /* Take-up that a row needs to carry tension_n while the posts stand still: stretch, insert give, sag, bedding-in,
  * warmth. Strictly rising in tension_n > 0. *slope (may be NULL) gets its derivative, m/N. docs/mechanics.md 2. */
 double mech_row_take_up(const mech_run *run, double tension_n, double peak_n, double *slope);
+
+/* Take-up at which a row carries tension_n[row] while all rows carry tension_n (0 = not there): its own, at the peak that
+ * it has seen or now sees, and how far the posts have come together, crept or not. */
+double mech_run_take_up(const mech_run *run, const mech_rows *rows, int row, const double tension_n[]);
 
 /* Tensions of all strung rows for their take-ups: the minimum of an energy that is convex, so the answer is unique. Starts
  * from the tensions it finds when they are positive, yet the answer does not depend on them beyond the tolerance (1e-9 of
@@ -126,5 +138,9 @@ typedef struct mech_loads {
 } mech_loads;
 
 void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *loads);
+
+/* Adds to *sum what a change of the tensions has crept in by the time that the posts' flexibility under it has grown as
+ * in later, which is the same structure as fresh but for its creep. docs/mechanics.md 10. */
+void mech_crept_add(const mech_run *fresh, const mech_run *later, const double change_n[], mech_crept *sum);
 
 #endif
