@@ -33,24 +33,8 @@ typedef struct plan_work {
 /* Push that forces the gauge ball through a gap at the sheet's end: gap 0 is deck to row 1, gap n top row to rail. */
 static double gap_push(const plan_work *work, int gap)
 {
-    const job_setup *setup = &work->scenario->setup;
-    const mech_structure *made = &work->run.made_of;
-    const double *tension = work->sheet.end.tension_n;
-    const int n = made->row_count;
-    double bay = 0.0;
-    for (int i = 0; i < made->bay_count; i++) {
-        bay = made->bay_m[i] > bay ? made->bay_m[i] : bay;
-    }
-    mech_opening opening;
-    if (gap == 0 || gap == n) {
-        const double spacing = gap == 0 ? made->row_height_m[0] : made->rail.height_m - made->row_height_m[n - 1];
-        opening = mech_ball_opening_edge(setup->ball_m, made->strand.diameter_m, spacing, bay,
-                                         tension[gap == 0 ? 0 : n - 1], made->strand.ea_n);
-    } else {
-        opening = mech_ball_opening(setup->ball_m, made->strand.diameter_m,
-                                    made->row_height_m[gap] - made->row_height_m[gap - 1], bay, tension[gap - 1],
-                                    tension[gap], made->strand.ea_n);
-    }
+    const mech_opening opening =
+        mech_run_opening(&work->run, work->sheet.end.tension_n, gap, work->scenario->setup.ball_m);
     return opening.is_open ? 0.0 : opening.push_n;
 }
 

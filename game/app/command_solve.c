@@ -278,6 +278,7 @@ static cJSON *post_json(const solve_work *work, int end)
     cJSON *post = cJSON_CreateObject();
     (void)cJSON_AddStringToObject(post, "end", end == MECH_NEAR ? "near" : "far");
     (void)cJSON_AddNumberToObject(post, "base_shear_n", work->loads.base_shear_n[end]);
+    (void)cJSON_AddNumberToObject(post, "axial_n", work->loads.axial_n[end]);
     (void)cJSON_AddNumberToObject(post, "base_moment_n_m", work->loads.base_moment_n_m[end]);
     (void)cJSON_AddNumberToObject(post, "peak_moment_n_m", work->loads.peak_moment_n_m[end]);
     (void)cJSON_AddNumberToObject(post, "peak_height_m", work->loads.peak_height_m[end]);

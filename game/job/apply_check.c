@@ -10,26 +10,6 @@ static const double LOOSE_BITE = 0.5;
 /* ---- check
  * -------------------------------------------------------------------------------------------------------------- */
 
-/* Between two rows, or between a row and the deck or the rail. */
-static mech_opening opening_at(const job_setup *setup, const job_state *state, int gap)
-{
-    const mech_structure *as_built = &state->run.made_of;
-    const mech_strand *strand = &as_built->strand;
-    const double *height = as_built->row_height_m;
-    const double *tension = state->rows.tension_n;
-    const double bay = job__longest_bay(as_built);
-    const int top = as_built->row_count;
-    if (gap == 0) {
-        return mech_ball_opening_edge(setup->ball_m, strand->diameter_m, height[0], bay, tension[0], strand->ea_n);
-    }
-    if (gap == top) {
-        return mech_ball_opening_edge(setup->ball_m, strand->diameter_m, as_built->rail.height_m - height[top - 1], bay,
-                                      tension[top - 1], strand->ea_n);
-    }
-    return mech_ball_opening(setup->ball_m, strand->diameter_m, height[gap] - height[gap - 1], bay, tension[gap - 1],
-                             tension[gap], strand->ea_n);
-}
-
 static job_refusal why_not_ball(const job__work *work, int gap)
 {
     const int count = work->setup->structure.row_count;
@@ -48,7 +28,8 @@ job_refusal job__do_ball(job__work *work)
     if (refusal != JOB_REFUSE_NONE) {
         return refusal;
     }
-    const mech_opening opening = opening_at(work->setup, work->state, gap);
+    const mech_opening opening =
+        mech_run_opening(&work->state->run, work->state->rows.tension_n, gap, work->setup->ball_m);
     const bool holds = !opening.is_open && opening.push_n >= work->setup->ball_push_n;
     work->outcome->value[0] = opening.is_open ? 0.0 : opening.push_n;
     work->outcome->value[1] = holds ? 1.0 : 0.0;

@@ -21,7 +21,7 @@ static double moment_at(const mech_run *run, const mech_rows *rows, double rail_
         const double arm = run->made_of.row_height_m[row] - height_m;
         moment += arm > 0.0 ? rows->tension_n[row] * arm : 0.0;
     }
-    return moment;
+    return run->cos_slope * moment;
 }
 
 /* Between the rows the moment is straight, so the largest stands at the base or at a row. Both posts take the same. */
@@ -56,9 +56,11 @@ void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *load
         off_centre += rows->tension_n[row] * (made->row_height_m[row] - middle);
     }
     loads->rail_n += rows->crept.rail_n;
-    loads->off_centre_n_m = fabs(off_centre);
+    loads->off_centre_n_m = fabs(run->cos_slope * off_centre);
     for (int end = 0; end < MECH_ENDS; end++) {
-        loads->base_shear_n[end] = loads->total_n - loads->rail_n;
+        loads->base_shear_n[end] = run->cos_slope * (loads->total_n - loads->rail_n);
+        loads->axial_n[end] =
+            (end == (int)made->upper ? 1.0 : -1.0) * run->sin_slope * (loads->total_n - loads->rail_n);
     }
     find_moments(run, rows, loads);
 }

@@ -151,3 +151,29 @@ mech_opening mech_ball_opening_edge(double ball_m, double strand_m, double spaci
     const double start_m = first_touch(gap.reach_m, edge_rise(&gap));
     return opening_of(ball_m, spacing_m - 0.5 * strand_m, largest_push(&gap, mech__gap_push_edge, start_m));
 }
+
+static double longest_bay(const mech_structure *made)
+{
+    double longest_m = 0.0;
+    for (int bay = 0; bay < made->bay_count; bay++) {
+        longest_m = fmax(longest_m, made->bay_m[bay]);
+    }
+    return longest_m;
+}
+
+mech_opening mech_run_opening(const mech_run *run, const double tension_n[], int gap, double ball_m)
+{
+    const mech_structure *made = &run->made_of;
+    const mech_strand *strand = &made->strand;
+    const double bay_m = longest_bay(made);
+    const double wide_m = mech_run_gap(run, gap);
+    if (gap == made->row_count && !made->rail.is_fitted) {
+        return (mech_opening){.push_n = (double)INFINITY};
+    }
+    if (gap == 0 || gap == made->row_count) {
+        const double edge_n = tension_n[gap == 0 ? 0 : gap - 1];
+        return mech_ball_opening_edge(ball_m, strand->diameter_m, wide_m, bay_m, edge_n, strand->ea_n);
+    }
+    return mech_ball_opening(ball_m, strand->diameter_m, wide_m, bay_m, tension_n[gap - 1], tension_n[gap],
+                             strand->ea_n);
+}

@@ -21,7 +21,7 @@ mech__law mech__row_law(const mech_run *run)
     }
     return (mech__law){
         .elastic_m_n = run->length_m / made->strand.ea_n + 1.0 / made->insert_n_m,
-        .sag_m_n2 = weight * weight * cubes / 24.0,
+        .sag_m_n2 = run->cos_slope * run->cos_slope * (weight * weight * cubes / 24.0),
         .bedding_m = made->strand.bedding_strain * run->length_m,
         .half_n = made->strand.bedding_half_n,
         .warm_m = run->length_m * (made->strand.thermal_1_k - made->span_thermal_1_k) * made->warming_k,

@@ -9,7 +9,7 @@
 #include "post.h"
 #include "sound.h"
 
-/* The two posts and the rail as seen at rail height. */
+/* The two posts and the rail as seen at rail height; forces and closings are level ones here, also on a slope. */
 typedef struct tops {
     double height_m;
     double give_m_n;             /* closing of the tops per newton of R, bases held; INFINITY without a rail */
@@ -29,7 +29,8 @@ static double give(const mech_run *run, int end, double at_m, double load_m)
 
 static tops look_at_tops(const mech_run *run)
 {
-    tops top = {.height_m = run->post_height_m, .give_m_n = 1.0 / mech__rail_stiffness(&run->made_of)};
+    const double level = run->cos_slope * run->cos_slope; /* a rail on a slope holds level things apart only so far */
+    tops top = {.height_m = run->post_height_m, .give_m_n = 1.0 / (mech__rail_stiffness(&run->made_of) * level)};
     for (int end = 0; end < MECH_ENDS; end++) {
         top.give_m_n += give(run, end, top.height_m, top.height_m);
         top.base_give[end] = mech__post_base_give(&run->made_of.post[end]);
@@ -74,9 +75,10 @@ static void condense_column(mech_run *run, const tops *top, int column)
     for (int end = 0; end < MECH_ENDS; end++) {
         for (int level = 0; level <= made->row_count; level++) {
             const double at_m = level < made->row_count ? made->row_height_m[level] : run->post_height_m;
-            run->shape[end][level][column] = give(run, end, at_m, load_m) -
-                                             give(run, end, at_m, run->post_height_m) * found.rail_n +
-                                             found.base_turn_rad[end] * at_m;
+            const double bend_m_n = give(run, end, at_m, load_m) -
+                                    give(run, end, at_m, run->post_height_m) * found.rail_n +
+                                    found.base_turn_rad[end] * at_m;
+            run->shape[end][level][column] = run->cos_slope * bend_m_n;
         }
     }
 }
@@ -89,7 +91,7 @@ static void add_posts(mech_run *run)
         for (int j = 0; j <= i; j++) {
             const double here = run->shape[MECH_NEAR][i][j] + run->shape[MECH_FAR][i][j];
             const double there = run->shape[MECH_NEAR][j][i] + run->shape[MECH_FAR][j][i];
-            run->flexibility[i][j] = run->flexibility[j][i] = 0.5 * (here + there);
+            run->flexibility[i][j] = run->flexibility[j][i] = run->cos_slope * (0.5 * (here + there));
         }
     }
 }
@@ -100,6 +102,8 @@ tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *w
         return TR_INVALID;
     }
     run->made_of = *structure;
+    run->cos_slope = cos(structure->slope_rad);
+    run->sin_slope = sin(structure->slope_rad);
     run->length_m = 0.0;
     for (int bay = 0; bay < structure->bay_count; bay++) {
         run->length_m += structure->bay_m[bay];
@@ -112,4 +116,14 @@ tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *w
     }
     add_posts(run);
     return TR_OK;
+}
+
+double mech_run_gap(const mech_run *run, int gap)
+{
+    const mech_structure *made = &run->made_of;
+    const int top = made->row_count;
+    if (gap == top) {
+        return made->rail.is_fitted ? run->cos_slope * (made->rail.height_m - made->row_height_m[top - 1]) : 0.0;
+    }
+    return run->cos_slope * (made->row_height_m[gap] - (gap > 0 ? made->row_height_m[gap - 1] : 0.0));
 }

@@ -185,7 +185,7 @@ static void pack(const mech_run *run, const mech_rows *rows, const bool is_held[
         if (!rows->is_strung[row] || is_held[row]) {
             continue;
         }
-        double goal = rows->take_up_m[row] - mech__crept_closing(rows, row);
+        double goal = rows->take_up_m[row] - mech__crept_closing(run, rows, row);
         for (int other = 0; other < run->made_of.row_count; other++) {
             goal -= is_held[other] ? run->flexibility[row][other] * rows->tension_n[other] : 0.0;
         }
@@ -216,7 +216,7 @@ static void unpack(const problem *p, const trial *t, const bool is_held[], mech_
             for (int other = 0; other < row_count; other++) {
                 take_up += p->run->flexibility[row][other] * rows->tension_n[other];
             }
-            rows->take_up_m[row] = take_up + mech__crept_closing(rows, row);
+            rows->take_up_m[row] = take_up + mech__crept_closing(p->run, rows, row);
         }
         rows->peak_n[row] = fmax(rows->peak_n[row], rows->tension_n[row]);
     }
@@ -263,7 +263,7 @@ double mech_run_take_up(const mech_run *run, const mech_rows *rows, int row, con
     for (int other = 0; other < run->made_of.row_count; other++) {
         take_up += run->flexibility[row][other] * tension_n[other];
     }
-    return take_up + mech__crept_closing(rows, row);
+    return take_up + mech__crept_closing(run, rows, row);
 }
 
 void mech_run_influence(const mech_run *run, const mech_rows *rows, double out[MECH_MAX_ROWS][MECH_MAX_ROWS])

@@ -5,7 +5,12 @@
 #include <stdarg.h>
 #include <stdio.h>
 
+#include "tautrow/base/units.h"
+
 static const char *const END_NAME[MECH_ENDS] = {"near", "far"};
+
+/* Steeper than any stair or ladder that a guard stands on. */
+static const double MOST_SLOPE_RAD = 60.0 * TR_PI / 180.0 + 1e-9;
 
 /* Where a sentence goes; a place without room drops it. */
 typedef struct reason {
@@ -159,6 +164,9 @@ bool mech__is_sound(const mech_structure *made, char *why, size_t why_cap)
     const reason place = {why, why_cap};
     if (!isfinite(made->warming_k) || !isfinite(made->span_thermal_1_k) || !is_share(made->creep)) {
         return refuse(place, "warming and expansion must be numbers, creep a share of 0 or more");
+    }
+    if (!(made->slope_rad >= 0.0 && made->slope_rad <= MOST_SLOPE_RAD)) {
+        return refuse(place, "the slope must be from 0 to 60 degrees");
     }
     return are_posts_sound(made, place) && is_strand_sound(made, place) && are_rows_sound(made, place) &&
            are_bays_sound(made, place) && is_rail_sound(made, place) && can_stand(made, place);

@@ -175,6 +175,8 @@ static void build_bays(const scenario__build *build)
 {
     const scenario__run *run = &build->file->run;
     mech_structure *structure = &build->out->setup.structure;
+    structure->slope_rad = run->slope_rad;
+    structure->upper = (mech_end)run->upper;
     if (run->bays) {
         build_listed_bays(build, run->bays);
         return;

@@ -9,6 +9,7 @@
 const char *const scenario__system_names[] = {"us", "si", NULL};
 const char *const scenario__stage_names[] = {"read", "mark",    "drill", "insert",    "assemble", "cut", "crimp",
                                              "join", "tension", "check", "hand_over", "done",     NULL};
+const char *const scenario__end_names[] = {"near", "far", NULL};
 const char *const scenario__order_names[] = {"middle_out", "top_down", "bottom_up", "outside_in", NULL};
 const char *const scenario__fault_names[] = {"unseated",    "one_squeeze", "no_turn",  "twisted",
                                              "few_threads", "big_bit",     "wet_post", NULL};
@@ -38,6 +39,8 @@ static const scenario__field run_fields[] = {
     RAW(scenario__run, "far_post", far, &scenario__post_shape),
     /* Along the grain: Wood Handbook, USDA FPL-GTR-282, chapter 4 (from memory). */
     QUANTITY(scenario__run, "expansion", expansion_1_k, EXPANSION, 0, 40e-6, 4e-6),
+    QUANTITY(scenario__run, "slope", slope_rad, ANGLE, 0, TR_PI / 3, 0),
+    CHOICE(scenario__run, "upper", upper, scenario__end_names, MECH_FAR),
 };
 static const scenario__shape run_shape = SHAPE("the run", run_fields);
 

@@ -14,7 +14,8 @@ typedef struct scenario__run {
     double length_m; /* NAN = bays are given */
     int line_posts;
     const scenario__node *bays;
-    double expansion_1_k;
+    double expansion_1_k, slope_rad;
+    int upper; /* mech_end */
     scenario__post near;
     const scenario__node *far; /* NULL = like the near one */
 } scenario__run;
@@ -98,6 +99,7 @@ extern const scenario__shape scenario__file_shape, scenario__post_shape, scenari
 /* Names as files spell them, ended by NULL. */
 extern const char *const scenario__system_names[];
 extern const char *const scenario__stage_names[]; /* by job_stage; the last is "done" */
+extern const char *const scenario__end_names[];   /* by mech_end */
 extern const char *const scenario__order_names[]; /* by mech_order, without the list */
 extern const char *const scenario__fault_names[];
 

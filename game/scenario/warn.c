@@ -148,32 +148,15 @@ static void warn_of_posts(study *s)
 
 /* ---- openings ---- */
 
-static double longest_bay(const mech_structure *structure)
-{
-    double longest = 0;
-    for (int i = 0; i < structure->bay_count; i++) {
-        longest = fmax(longest, structure->bay_m[i]);
-    }
-    return longest;
-}
-
 /* Gap 0: deck to row 1; gap row_count: top row to rail. Rows at the target. */
-static mech_opening look_at_gap(const job_setup *setup, int gap)
+static mech_opening look_at_gap(const study *s, int gap)
 {
-    const mech_structure *structure = &setup->structure;
-    const double *height_m = structure->row_height_m;
-    const double bay_m = longest_bay(structure);
-    const double diameter_m = structure->strand.diameter_m;
-    const double ea_n = structure->strand.ea_n;
-    if (gap == 0) {
-        return mech_ball_opening_edge(setup->ball_m, diameter_m, height_m[0], bay_m, setup->target_n, ea_n);
+    const job_setup *setup = &s->scenario->setup;
+    double tension_n[MECH_MAX_ROWS] = {0.0};
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        tension_n[i] = setup->target_n;
     }
-    if (gap == structure->row_count) {
-        return mech_ball_opening_edge(setup->ball_m, diameter_m, structure->rail.height_m - height_m[gap - 1], bay_m,
-                                      setup->target_n, ea_n);
-    }
-    return mech_ball_opening(setup->ball_m, diameter_m, height_m[gap] - height_m[gap - 1], bay_m, setup->target_n,
-                             setup->target_n, ea_n);
+    return mech_run_opening(&s->run, tension_n, gap, setup->ball_m);
 }
 
 static void warn_of_openings(study *s)
@@ -184,7 +167,7 @@ static void warn_of_openings(study *s)
     int weakest = 0;
     double weakest_n = (double)INFINITY;
     for (int gap = 0; gap <= last; gap++) {
-        const mech_opening opening = look_at_gap(setup, gap);
+        const mech_opening opening = look_at_gap(s, gap);
         failing += opening.push_n < setup->ball_push_n;
         if (opening.push_n < weakest_n) {
             weakest_n = opening.push_n;

@@ -99,6 +99,10 @@ static const broken CASES[] = {
     {"'strand': '1x19-1-8'",
      "'strand': {'source': @3, 'diameter': '3 mm', 'mass': '42 g/m', 'breaking': '7 kN', 'torsion': '0.06 N m2'}",
      "$.strand.source", "a text"},
+    /* slope */
+    {"'line_posts': 3,", "'line_posts': 3, 'slope': @'70 deg',", "$.run.slope", "out of range"},
+    {"'line_posts': 3,", "'line_posts': 3, 'slope': @'34 in',", "$.run.slope", "deg or rad"},
+    {"'line_posts': 3,", "'line_posts': 3, 'upper': @'left',", "$.run.upper", "near, far"},
     /* coming back */
     {"'difficulty': 2,", "'difficulty': 2, 'after': @30,", "$.after", "expected an object"},
     {"'difficulty': 2,", "'difficulty': 2, 'after': {'days': @30},", "$.after.days", "days"},

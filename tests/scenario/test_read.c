@@ -147,6 +147,19 @@ static void test_coming_back(void **state)
     assert_near(f->out.setup.after.coldest_k, 0, 0);
 }
 
+static void test_slope(void **state)
+{
+    fixture *f = *state;
+    read_file(f, "scenarios/soft-porch.json");
+    assert_near(f->out.setup.structure.slope_rad, 0, 0);
+    read_file(f, "scenarios/stair.json");
+    assert_near(f->out.setup.structure.slope_rad, 34 * TR_PI / 180, 1e-12);
+    assert_int_equal(f->out.setup.structure.upper, MECH_FAR);
+    assert_near(f->out.setup.ball_m, 4.375 * TR_INCH_M, 1e-12); /* IRC R312.1.3, exception for stairs */
+    read_sample(f, "'line_posts': 3,", "'line_posts': 3, 'slope': '20 deg', 'upper': 'near',");
+    assert_int_equal(f->out.setup.structure.upper, MECH_NEAR);
+}
+
 static void test_who_does_what(void **state)
 {
     fixture *f = *state;
@@ -327,6 +340,7 @@ int main(void)
         WITH_CATALOGUE(test_soft_porch_values),
         WITH_CATALOGUE(test_order_over_the_trainees_rows),
         WITH_CATALOGUE(test_coming_back),
+        WITH_CATALOGUE(test_slope),
         WITH_CATALOGUE(test_who_does_what),
         WITH_CATALOGUE(test_defaults),
         WITH_CATALOGUE(test_rubric_changes),

@@ -1,7 +1,8 @@
 /* A run: two end posts, a top rail, rows of strand that pull the posts together. docs/mechanics.md sections 1 to 4.
  *
  * Signs: post deflections are positive inward (towards the other post); tensions and rail compression are positive;
- * heights are measured up from the post's base. Row 0 is the lowest. SI throughout. Pure functions, no heap. */
+ * heights are measured up from the post's base. Row 0 is the lowest. On a slope rows and rail run parallel to it; a
+ * deflection is level, a closing is measured along the row. SI throughout. Pure functions, no heap. */
 #ifndef TAUTROW_MECH_RUN_H
 #define TAUTROW_MECH_RUN_H
 
@@ -60,12 +61,15 @@ typedef struct mech_structure {
     double warming_k;                   /* temperature above that at which the rows were fitted */
     double creep;                       /* extra share of post flexibility by creep, 0 when new */
     double span_thermal_1_k;            /* expansion along the rows of what holds the posts apart (deck, rail); 0 = none */
+    double slope_rad;                   /* of rows and rail above the level, 0 on a landing; posts stay upright */
+    mech_end upper;                     /* the end that stands higher on a slope */
 } mech_structure;
 
 /* The structure condensed to what a solve needs. Plain value; valid until the structure changes. */
 typedef struct mech_run {
     mech_structure made_of;
-    double length_m;
+    double length_m;       /* along the slope */
+    double cos_slope, sin_slope;
     double post_height_m;                             /* rail height, or the top row where there is none */
     double flexibility[MECH_MAX_ROWS][MECH_MAX_ROWS]; /* closing of row i per newton in row j, m/N, both posts */
     double shape[MECH_ENDS][MECH_MAX_ROWS + 1][MECH_MAX_ROWS]; /* deflection of a post at row i (last used index =
@@ -122,6 +126,10 @@ mech_solution mech_run_pull(const mech_run *run, mech_rows *rows, int row, doubl
  * their peak are taken not to bed in further, as when they are let down. */
 void mech_run_influence(const mech_run *run, const mech_rows *rows, double out[MECH_MAX_ROWS][MECH_MAX_ROWS]);
 
+/* Width of the gap below row `gap`, measured square to the rows: gap 0 is deck to row 0, gap row_count top row to rail
+ * (0 where there is none). */
+double mech_run_gap(const mech_run *run, int gap);
+
 /* Inward deflection of a post at each row, and at index row_count at the rail (or the top row where there is none), m.
  */
 void mech_run_deflection(const mech_run *run, const mech_rows *rows, mech_end end, double out_m[MECH_MAX_ROWS + 1]);
@@ -131,6 +139,7 @@ typedef struct mech_loads {
     double total_n;                    /* sum of row tensions */
     double rail_n;                     /* compression in the rail */
     double base_shear_n[MECH_ENDS];    /* inward pull that the base must hold */
+    double axial_n[MECH_ENDS];         /* on a slope: pressing the post down onto its base; negative pulls it up */
     double base_moment_n_m[MECH_ENDS]; /* positive = the rows bend the post inward */
     double peak_moment_n_m[MECH_ENDS]; /* largest in size along the post; negative = bows inward between base and rail */
     double peak_height_m[MECH_ENDS];   /* and where it is */
