@@ -34,7 +34,7 @@ typedef struct plan_work {
 static double gap_push(const plan_work *work, int gap)
 {
     const mech_opening opening =
-        mech_run_opening(&work->run, work->sheet.end.tension_n, gap, work->scenario->setup.ball_m);
+        mech_run_opening(&work->run, &work->sheet.end, gap, work->scenario->setup.ball_m);
     return opening.is_open ? 0.0 : opening.push_n;
 }
 

@@ -266,6 +266,10 @@ static cJSON *row_json(const solve_work *work, int i)
     (void)cJSON_AddNumberToObject(row, "height_m", work->run.made_of.row_height_m[i]);
     (void)cJSON_AddNumberToObject(row, "take_up_m", work->rows.take_up_m[i]);
     (void)cJSON_AddNumberToObject(row, "tension_n", work->rows.tension_n[i]);
+    if (work->run.made_of.bend_count > 0) {
+        (void)cJSON_AddItemToObject(row, "beyond_bends_n",
+                                    cJSON_CreateDoubleArray(work->rows.beyond_n[i], work->run.made_of.bend_count));
+    }
     (void)cJSON_AddNumberToObject(row, "peak_n", work->rows.peak_n[i]);
     (void)cJSON_AddNumberToObject(row, "share_of_target", work->rows.tension_n[i] / work->target_n);
     (void)cJSON_AddNumberToObject(row, "deflection_near_m", work->deflection_m[MECH_NEAR][i]);

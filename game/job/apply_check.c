@@ -28,8 +28,7 @@ job_refusal job__do_ball(job__work *work)
     if (refusal != JOB_REFUSE_NONE) {
         return refusal;
     }
-    const mech_opening opening =
-        mech_run_opening(&work->state->run, work->state->rows.tension_n, gap, work->setup->ball_m);
+    const mech_opening opening = mech_run_opening(&work->state->run, &work->state->rows, gap, work->setup->ball_m);
     const bool holds = !opening.is_open && opening.push_n >= work->setup->ball_push_n;
     work->outcome->value[0] = opening.is_open ? 0.0 : opening.push_n;
     work->outcome->value[1] = holds ? 1.0 : 0.0;

@@ -76,7 +76,7 @@
 
 #define JOB__LOAD_FIELDS(X)                                                                                            \
     X(REAL, since_day, 1)                                                                                              \
-    X(REAL, pull_n, MECH_MAX_ROWS)
+    X(REAL, pull_n, MECH_ENDS *MECH_MAX_ROWS)
 
 /* ROWS, PULLS, LOADS and RUN are not plain values: the hash goes down into the first three and leaves the last out. */
 #define JOB__STATE_FIELDS(X)                                                                                           \
@@ -108,6 +108,9 @@
     X(REAL, rows.tension_n, MECH_MAX_ROWS)                                                                             \
     X(REAL, rows.crept.post_m, MECH_ENDS *(MECH_MAX_ROWS + 1))                                                         \
     X(REAL, rows.crept.rail_n, 1)                                                                                      \
+    X(REAL, rows.beyond_n, MECH_MAX_ROWS *MECH_MAX_BENDS)                                                              \
+    X(REAL, rows.beyond_peak_n, MECH_MAX_ROWS *MECH_MAX_BENDS)                                                         \
+    X(REAL, rows.passed_m, MECH_MAX_ROWS *MECH_MAX_BENDS)                                                              \
     X(INT, pull_count, 1)                                                                                              \
     X(PULLS, pull, JOB_MAX_PULL_LOG)                                                                                   \
     X(INT, trip.row, 1)                                                                                                \

@@ -89,7 +89,9 @@ bool job__collar_fits(const job_setup *setup, const job_row *row);
 /* Lets a wound-up cable turn back by so many turns. */
 void job__untwist(const job_setup *setup, job_row *row, double turns, unsigned *events);
 
-double job__longest_bay(const mech_structure *structure);
+/* The bay in which ear and gauge take a row: the longest, where the tone is lowest, but none beyond a bend, where the
+ * tension is another one. */
+double job__heard_bay(const mech_structure *structure);
 
 /* ---- settle.c: from fittings to forces -------------------------------------------------------------------------- */
 

@@ -32,18 +32,35 @@ static mech_run crept_run(const job_setup *setup, const job_state *state, double
     return run;
 }
 
-static void change_of_pull(const double from_n[], const double to_n[], double change_n[MECH_MAX_ROWS])
+static const job_load no_load;
+
+/* The k-th load kept, from 0; none before the first. */
+static const job_load *load_at(const job_state *state, int k)
 {
-    for (int i = 0; i < MECH_MAX_ROWS; i++) {
-        change_n[i] = to_n[i] - from_n[i];
-    }
+    return k >= 0 ? &state->load[k] : &no_load;
 }
 
-static const double no_pull[MECH_MAX_ROWS];
-
-static const double *last_pull(const job_state *state)
+static void add_change(const mech_run *fresh, const mech_run *later, const job_load *from, const job_load *to,
+                       mech_crept *sum)
 {
-    return state->load_count > 0 ? state->load[state->load_count - 1].pull_n : no_pull;
+    double change_n[MECH_ENDS][MECH_MAX_ROWS];
+    for (int end = 0; end < MECH_ENDS; end++) {
+        for (int i = 0; i < MECH_MAX_ROWS; i++) {
+            change_n[end][i] = to->pull_n[end][i] - from->pull_n[end][i];
+        }
+    }
+    mech_crept_add(fresh, later, (const double(*)[MECH_MAX_ROWS])change_n, sum);
+}
+
+static job_load load_now(const job_state *state, double since_day)
+{
+    job_load load = {.since_day = since_day};
+    for (int i = 0; i < state->run.made_of.row_count; i++) {
+        for (int end = 0; end < MECH_ENDS; end++) {
+            load.pull_n[end][i] = mech_row_end_tension(&state->run, &state->rows, i, (mech_end)end);
+        }
+    }
+    return load;
 }
 
 /* What the changes of load of earlier waits have crept in by now. */
@@ -51,10 +68,8 @@ static mech_crept crept_so_far(const job_setup *setup, const job_state *state)
 {
     mech_crept sum = {.rail_n = 0.0};
     for (int k = 0; k < state->load_count; k++) {
-        double change_n[MECH_MAX_ROWS];
         const mech_run later = crept_run(setup, state, state->days - state->load[k].since_day);
-        change_of_pull(k > 0 ? state->load[k - 1].pull_n : no_pull, state->load[k].pull_n, change_n);
-        mech_crept_add(&state->run, &later, change_n, &sum);
+        add_change(&state->run, &later, load_at(state, k - 1), load_at(state, k), &sum);
     }
     return sum;
 }
@@ -67,9 +82,7 @@ static void note_load(job_state *state, double since_day)
         memmove(&state->load[0], &state->load[1], (JOB_MAX_LOADS - 1) * sizeof state->load[0]);
         state->load_count--;
     }
-    job_load *load = &state->load[state->load_count++];
-    load->since_day = since_day;
-    memcpy(load->pull_n, state->rows.tension_n, sizeof load->pull_n);
+    state->load[state->load_count++] = load_now(state, since_day);
 }
 
 static void let_twist_go(const job_setup *setup, job_state *state, unsigned *events)
@@ -91,11 +104,10 @@ static void creep_and_settle(const job_setup *setup, job_state *state, double si
 {
     const mech_run fresh = state->run;
     const mech_crept earlier = crept_so_far(setup, state);
-    double change_n[MECH_MAX_ROWS];
+    const job_load *last = load_at(state, state->load_count - 1);
     state->rows.crept = earlier;
     state->run = crept_run(setup, state, state->days - since_day);
-    change_of_pull(last_pull(state), no_pull, change_n);
-    mech_crept_add(&fresh, &state->run, change_n, &state->rows.crept);
+    add_change(&fresh, &state->run, last, &no_load, &state->rows.crept);
     if (setup->after.days > since_day && !job__has_to_come_back(setup, state)) {
         const double warming_k = state->run.made_of.warming_k;
         state->run.made_of.warming_k = setup->structure.warming_k + setup->after.coldest_k;
@@ -103,9 +115,9 @@ static void creep_and_settle(const job_setup *setup, job_state *state, double si
         state->run.made_of.warming_k = warming_k;
     }
     job__settle(setup, state, events);
-    change_of_pull(last_pull(state), state->rows.tension_n, change_n);
+    const job_load now = load_now(state, since_day);
     state->rows.crept = earlier;
-    mech_crept_add(&fresh, &state->run, change_n, &state->rows.crept);
+    add_change(&fresh, &state->run, last, &now, &state->rows.crept);
     state->run = fresh;
 }
 

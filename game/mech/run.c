@@ -66,6 +66,39 @@ static answer answer_to_row(const mech_run *run, const tops *top, double height_
     return found;
 }
 
+/* The same for one newton at one end alone, the other post being only pushed by the rail:
+ *     R (give + H^2 both) = give of the pulled post between the top and the row + H (its base give) y */
+static void answer_to_end(mech_run *run, const tops *top, mech_end pulled, int row)
+{
+    const mech_end other = pulled == MECH_NEAR ? MECH_FAR : MECH_NEAR;
+    const double height_m = run->made_of.row_height_m[row];
+    const double reach = give(run, (int)pulled, top->height_m, height_m);
+    const double square = top->height_m * top->height_m;
+    const double here = top->base_give[pulled];
+    const double there = top->base_give[other];
+    double *rail = &run->end_rail_share[pulled][row];
+    double *turn_here = &run->end_turn[pulled][pulled][row];
+    double *turn_there = &run->end_turn[pulled][other][row];
+    if (isinf(top->give_m_n)) {
+        *rail = 0.0;
+        *turn_here = here * height_m;
+        *turn_there = 0.0;
+    } else if (isinf(here)) {
+        *rail = height_m / top->height_m;
+        *turn_here = (height_m * (top->give_m_n + square * there) - top->height_m * reach) / square;
+        *turn_there = -there * height_m;
+    } else if (isinf(there)) {
+        *rail = 0.0;
+        *turn_here = here * height_m;
+        *turn_there = -(reach + top->height_m * here * height_m) / top->height_m;
+    } else {
+        const double whole = top->give_m_n + square * (here + there);
+        *rail = (reach + top->height_m * here * height_m) / whole;
+        *turn_here = here * (height_m * (top->give_m_n + square * there) - top->height_m * reach) / whole;
+        *turn_there = -there * top->height_m * *rail;
+    }
+}
+
 static void condense_column(mech_run *run, const tops *top, int column)
 {
     const mech_structure *made = &run->made_of;
@@ -113,6 +146,8 @@ tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *w
     const tops top = look_at_tops(run);
     for (int column = 0; column < structure->row_count; column++) {
         condense_column(run, &top, column);
+        answer_to_end(run, &top, MECH_NEAR, column);
+        answer_to_end(run, &top, MECH_FAR, column);
     }
     add_posts(run);
     return TR_OK;

@@ -8,6 +8,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bend.h"
 #include "creep.h"
 #include "dense.h"
 #include "row.h"
@@ -224,6 +225,9 @@ static void unpack(const problem *p, const trial *t, const bool is_held[], mech_
 
 mech_solution mech__solve(const mech_run *run, mech_rows *rows, const bool is_held[])
 {
+    if (run->made_of.bend_count > 0) {
+        return mech__solve_bent(run, rows, is_held);
+    }
     problem p;
     trial t;
     pack(run, rows, is_held, &p, &t);
@@ -259,6 +263,9 @@ mech_solution mech_run_pull(const mech_run *run, mech_rows *rows, int row, doubl
 double mech_run_take_up(const mech_run *run, const mech_rows *rows, int row, const double tension_n[])
 {
     TR_ASSERT(row >= 0 && row < run->made_of.row_count && tension_n[row] > 0.0);
+    if (run->made_of.bend_count > 0) {
+        return mech__bent_take_up(run, rows, row, tension_n);
+    }
     double take_up = mech_row_take_up(run, tension_n[row], fmax(rows->peak_n[row], tension_n[row]), NULL);
     for (int other = 0; other < run->made_of.row_count; other++) {
         take_up += run->flexibility[row][other] * tension_n[other];

@@ -31,6 +31,14 @@ static const scenario__field post_fields[] = {
 };
 const scenario__shape scenario__post_shape = SHAPE("a post", post_fields);
 
+/* Friction of steel in bare wood: 0.2 to 0.6 (engineering handbooks, from memory). */
+static const scenario__field bend_fields[] = {
+    NEED_WHOLE(scenario__bend, "line_post", line_post, 1, MECH_MAX_BAYS - 1),
+    NEED_QUANTITY(scenario__bend, "angle", angle_rad, ANGLE, 0, TR_PI),
+    QUANTITY(scenario__bend, "friction", friction, RATIO, 0, 1, 0.3),
+};
+const scenario__shape scenario__bend_shape = SHAPE("a bend", bend_fields);
+
 static const scenario__field run_fields[] = {
     QUANTITY(scenario__run, "length", length_m, LENGTH, 1 * TR_FOOT_M, 100 * TR_FOOT_M, NONE),
     WHOLE(scenario__run, "line_posts", line_posts, 0, MECH_MAX_BAYS - 1, 0),
@@ -41,6 +49,7 @@ static const scenario__field run_fields[] = {
     QUANTITY(scenario__run, "expansion", expansion_1_k, EXPANSION, 0, 40e-6, 4e-6),
     QUANTITY(scenario__run, "slope", slope_rad, ANGLE, 0, TR_PI / 3, 0),
     CHOICE(scenario__run, "upper", upper, scenario__end_names, MECH_FAR),
+    RAW(scenario__run, "bends", bends, &scenario__bend_shape),
 };
 static const scenario__shape run_shape = SHAPE("the run", run_fields);
 

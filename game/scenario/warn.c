@@ -23,6 +23,7 @@ typedef struct study {
     size_t count;
     mech_run run;
     mech_rows start; /* as the crew before left it */
+    mech_rows full;  /* all rows at the target */
     mech_sheet sheet;
 } study;
 
@@ -68,6 +69,24 @@ static void string_joined_rows(study *s)
             s->start.take_up_m[i] = mech_run_take_up(&s->run, &s->start, i, s->start.tension_n);
         }
     }
+    (void)mech_run_solve(&s->run, &s->start); /* what bends leave of it beyond them */
+}
+
+/* Every row at the target. */
+static void string_all(const study *s, mech_rows *rows)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const int count = setup->structure.row_count;
+    double tension_n[MECH_MAX_ROWS] = {0.0};
+    *rows = (mech_rows){.is_strung = {false}};
+    for (int i = 0; i < count; i++) {
+        rows->is_strung[i] = true;
+        tension_n[i] = setup->target_n;
+    }
+    for (int i = 0; i < count; i++) {
+        rows->take_up_m[i] = mech_run_take_up(&s->run, rows, i, tension_n);
+    }
+    (void)mech_run_solve(&s->run, rows);
 }
 
 /* Take-up from hand tight until the studs meet in the body. */
@@ -148,17 +167,6 @@ static void warn_of_posts(study *s)
 
 /* ---- openings ---- */
 
-/* Gap 0: deck to row 1; gap row_count: top row to rail. Rows at the target. */
-static mech_opening look_at_gap(const study *s, int gap)
-{
-    const job_setup *setup = &s->scenario->setup;
-    double tension_n[MECH_MAX_ROWS] = {0.0};
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        tension_n[i] = setup->target_n;
-    }
-    return mech_run_opening(&s->run, tension_n, gap, setup->ball_m);
-}
-
 static void warn_of_openings(study *s)
 {
     const job_setup *setup = &s->scenario->setup;
@@ -167,7 +175,7 @@ static void warn_of_openings(study *s)
     int weakest = 0;
     double weakest_n = (double)INFINITY;
     for (int gap = 0; gap <= last; gap++) {
-        const mech_opening opening = look_at_gap(s, gap);
+        const mech_opening opening = mech_run_opening(&s->run, &s->full, gap, setup->ball_m);
         failing += opening.push_n < setup->ball_push_n;
         if (opening.push_n < weakest_n) {
             weakest_n = opening.push_n;
@@ -247,17 +255,10 @@ static void warn_of_cold(study *s)
 {
     const job_setup *setup = &s->scenario->setup;
     const int count = setup->structure.row_count;
-    double tension_n[MECH_MAX_ROWS] = {0.0};
-    mech_rows rows = {.is_strung = {false}};
-    for (int i = 0; i < count; i++) {
-        rows.is_strung[i] = true;
-        tension_n[i] = setup->target_n;
-    }
     const double asked_k = s->run.made_of.warming_k;
     s->run.made_of.warming_k = asked_k + setup->after.warming_k;
-    for (int i = 0; i < count; i++) {
-        rows.take_up_m[i] = mech_run_take_up(&s->run, &rows, i, tension_n);
-    }
+    mech_rows rows;
+    string_all(s, &rows);
     s->run.made_of.warming_k = asked_k + setup->after.coldest_k;
     const bool is_found = setup->after.days > 0.0 && mech_run_solve(&s->run, &rows).converged;
     s->run.made_of.warming_k = asked_k;
@@ -273,6 +274,7 @@ static void warn_of_cold(study *s)
 static void look_for_all(study *s)
 {
     string_joined_rows(s);
+    string_all(s, &s->full);
     warn_of_sheet(s);
     warn_of_rounds(s);
     warn_of_posts(s);

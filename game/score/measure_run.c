@@ -44,7 +44,7 @@ double score__gap_push(const job_setup *setup, const job_state *state, int gap)
     const int rows = setup->structure.row_count;
     const bool has_low = gap == 0 || state->row[gap - 1].is_joined;
     const bool has_high = gap == rows || state->row[gap].is_joined;
-    return has_low && has_high ? mech_run_opening(&state->run, state->rows.tension_n, gap, setup->ball_m).push_n : 0.0;
+    return has_low && has_high ? mech_run_opening(&state->run, &state->rows, gap, setup->ball_m).push_n : 0.0;
 }
 
 void score__gap_pushes(const job_setup *setup, const job_state *state, double push_n[MECH_MAX_ROWS + 1])

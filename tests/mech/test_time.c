@@ -74,7 +74,7 @@ static void creep_of_a_standing_load_is_k_def_after_fifty_years(void **state)
     const mech_run fresh = sample_build(&made);
     made.creep = mech_creep(k_def, 0.2, 50.0 * 365.25);
     const mech_run later = sample_build(&made);
-    const double pull_n[MECH_MAX_ROWS] = {500.0, 700.0, 900.0};
+    const double pull_n[MECH_ENDS][MECH_MAX_ROWS] = {{500.0, 700.0, 900.0}, {500.0, 700.0, 900.0}};
     mech_rows rows = {.is_strung = {true, true, true}, .tension_n = {500.0, 700.0, 900.0}};
     double at_once_m[MECH_MAX_ROWS + 1];
     double whole_m[MECH_MAX_ROWS + 1];
@@ -97,8 +97,8 @@ static void changes_of_load_add_up(void **state)
     const mech_run old = sample_build(&made);
     made.creep = 0.2;
     const mech_run young = sample_build(&made);
-    const double on_n[MECH_MAX_ROWS] = {0.0, 800.0};
-    const double off_n[MECH_MAX_ROWS] = {0.0, -800.0};
+    const double on_n[MECH_ENDS][MECH_MAX_ROWS] = {{0.0, 800.0}, {0.0, 800.0}};
+    const double off_n[MECH_ENDS][MECH_MAX_ROWS] = {{0.0, -800.0}, {0.0, -800.0}};
     mech_crept left = {.rail_n = 0.0};
     mech_crept_add(&fresh, &old, on_n, &left);
     mech_crept_add(&fresh, &young, off_n, &left);

@@ -160,6 +160,23 @@ static void test_slope(void **state)
     assert_int_equal(f->out.setup.structure.upper, MECH_NEAR);
 }
 
+static void test_bends(void **state)
+{
+    fixture *f = *state;
+    read_file(f, "scenarios/bent-gallery.json");
+    const mech_structure *structure = &f->out.setup.structure;
+    assert_int_equal(structure->bend_count, 1);
+    assert_int_equal(structure->bend[0].line_post, 1);
+    assert_near(structure->bend[0].angle_rad, TR_PI / 6, 1e-12);
+    assert_near(structure->bend[0].friction, 0.3, 1e-12);
+    read_sample(f, "'line_posts': 3,",
+                "'line_posts': 3, 'bends': [{'line_post': 1, 'angle': '9 deg'}, {'line_post': 3, 'angle': '5 deg'}],");
+    assert_int_equal(f->out.setup.structure.bend_count, 2);
+    assert_int_equal(f->out.setup.structure.bend[1].line_post, 2);
+    read_sample(f, "'difficulty': 2,", "'difficulty': 3,");
+    assert_int_equal(f->out.setup.structure.bend_count, 0);
+}
+
 static void test_who_does_what(void **state)
 {
     fixture *f = *state;
@@ -341,6 +358,7 @@ int main(void)
         WITH_CATALOGUE(test_order_over_the_trainees_rows),
         WITH_CATALOGUE(test_coming_back),
         WITH_CATALOGUE(test_slope),
+        WITH_CATALOGUE(test_bends),
         WITH_CATALOGUE(test_who_does_what),
         WITH_CATALOGUE(test_defaults),
         WITH_CATALOGUE(test_rubric_changes),

@@ -84,7 +84,7 @@ typedef struct job_trip {
 /* Pulls that the posts have borne for some time, for creep: each change from the load before creeps from its own day. */
 typedef struct job_load {
     double since_day;
-    double pull_n[MECH_MAX_ROWS];
+    double pull_n[MECH_ENDS][MECH_MAX_ROWS];
 } job_load;
 
 typedef struct job_state {
