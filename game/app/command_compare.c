@@ -72,7 +72,7 @@ static void take_uses(compare_work *work, outcome *out)
         use_or_none(use.base[MECH_NEAR], use.base[MECH_FAR], limits[MECH_NEAR].base_n_m, limits[MECH_FAR].base_n_m);
     out->joint =
         setup->structure.rail.is_fitted && !isinf(limits[MECH_NEAR].rail_joint_n) ? use.rail_joint : (double)NAN;
-    out->push_n = app_weakest_gap(setup, work->sheet.end.tension_n, &out->gap);
+    out->push_n = app_weakest_gap(&work->run, &work->sheet.end, setup->ball_m, &out->gap);
 }
 
 static void work_out(compare_work *work, outcome *out)

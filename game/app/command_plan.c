@@ -18,6 +18,8 @@ typedef struct plan_work {
     double target_n;
     mech_run run;
     mech_rows ready;
+    bool has_after;
+    mech_rows after;  /* the sheet's end when the days that are asked have passed */
     mech_sheet sheet; /* the sheet, or every row once to the target */
     mech_loads loads;
     mech_utilisation use;
@@ -36,7 +38,13 @@ static void check_fittings(plan_work *work)
     work->crimp_n = setup->structure.strand.breaking_n * setup->crimp.efficiency;
     mech_run_loads(&work->run, &work->sheet.end, &work->loads);
     work->use = mech_post_utilisation(&work->run, &work->loads, setup->limits);
-    work->weakest_push_n = app_weakest_gap(setup, work->sheet.end.tension_n, &work->weakest_gap);
+    work->weakest_push_n = app_weakest_gap(&work->run, &work->sheet.end, setup->ball_m, &work->weakest_gap);
+}
+
+static void let_days_pass(plan_work *work)
+{
+    work->after = work->sheet.end;
+    work->has_after = job_rows_after(&work->scenario->setup, &work->after);
 }
 
 static double turns_of(const plan_work *work, double take_up_m)
@@ -144,6 +152,24 @@ static void print_end(const plan_work *work)
     }
 }
 
+static void print_after(const plan_work *work)
+{
+    const job_setup *setup = &work->scenario->setup;
+    char text[2][48];
+    if (!work->has_after) {
+        return;
+    }
+    (void)tr_format(text[0], 48, "%.0f", setup->after.days);
+    (void)tr_format(text[1], 48, "%+.0f K", setup->after.warming_k);
+    const char *args[] = {text[0], text[1]};
+    app_say(work->context, stdout, "cli.plan.after", args, 2);
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        (void)printf("%s%d: %s", i == 0 ? "" : "; ", i + 1,
+                     app_quantity(work->after.tension_n[i], TR_DIM_FORCE, work->system, text[0]));
+    }
+    (void)printf("\n");
+}
+
 static void print_checks(const plan_work *work)
 {
     const job_setup *setup = &work->scenario->setup;
@@ -215,6 +241,11 @@ static cJSON *work_json(const plan_work *work)
     (void)cJSON_AddNumberToObject(json, "rail_n", work->loads.rail_n);
     (void)cJSON_AddItemToObject(json, "pulls", pulls_json(work));
     (void)cJSON_AddItemToObject(json, "end_tension_n", cJSON_CreateDoubleArray(work->sheet.end.tension_n, n));
+    if (work->has_after) {
+        (void)cJSON_AddNumberToObject(json, "after_days", work->scenario->setup.after.days);
+        (void)cJSON_AddNumberToObject(json, "after_warming_k", work->scenario->setup.after.warming_k);
+        (void)cJSON_AddItemToObject(json, "after_tension_n", cJSON_CreateDoubleArray(work->after.tension_n, n));
+    }
     return json;
 }
 
@@ -247,6 +278,7 @@ int app_plan(const app_context *context)
     } else {
         make_sheet(work);
         check_fittings(work);
+        let_days_pass(work);
         code = work->sheet.status == MECH_SHEET_OK ? APP_EXIT_FINE : APP_EXIT_NO;
         if (options->json) {
             code = app_print_json(work_json(work), code);
@@ -256,6 +288,7 @@ int app_plan(const app_context *context)
             print_head(work);
             print_sheet(work);
             print_end(work);
+            print_after(work);
             print_checks(work);
         }
     }

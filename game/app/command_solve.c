@@ -132,12 +132,12 @@ static bool pull_row(solve_work *work, int row, double value)
 static void set_all_to_target(solve_work *work)
 {
     const int n = work->run.made_of.row_count;
+    double tension_n[MECH_MAX_ROWS] = {0.0};
     for (int i = 0; i < n; i++) {
-        double take_up = mech_row_take_up(&work->run, work->target_n, work->target_n, NULL);
-        for (int j = 0; j < n; j++) {
-            take_up += work->run.flexibility[i][j] * work->target_n;
-        }
-        work->rows.take_up_m[i] = take_up;
+        tension_n[i] = work->target_n;
+    }
+    for (int i = 0; i < n; i++) {
+        work->rows.take_up_m[i] = mech_run_take_up(&work->run, &work->rows, i, tension_n);
     }
 }
 
@@ -266,6 +266,10 @@ static cJSON *row_json(const solve_work *work, int i)
     (void)cJSON_AddNumberToObject(row, "height_m", work->run.made_of.row_height_m[i]);
     (void)cJSON_AddNumberToObject(row, "take_up_m", work->rows.take_up_m[i]);
     (void)cJSON_AddNumberToObject(row, "tension_n", work->rows.tension_n[i]);
+    if (work->run.made_of.bend_count > 0) {
+        (void)cJSON_AddItemToObject(row, "beyond_bends_n",
+                                    cJSON_CreateDoubleArray(work->rows.beyond_n[i], work->run.made_of.bend_count));
+    }
     (void)cJSON_AddNumberToObject(row, "peak_n", work->rows.peak_n[i]);
     (void)cJSON_AddNumberToObject(row, "share_of_target", work->rows.tension_n[i] / work->target_n);
     (void)cJSON_AddNumberToObject(row, "deflection_near_m", work->deflection_m[MECH_NEAR][i]);
@@ -278,6 +282,7 @@ static cJSON *post_json(const solve_work *work, int end)
     cJSON *post = cJSON_CreateObject();
     (void)cJSON_AddStringToObject(post, "end", end == MECH_NEAR ? "near" : "far");
     (void)cJSON_AddNumberToObject(post, "base_shear_n", work->loads.base_shear_n[end]);
+    (void)cJSON_AddNumberToObject(post, "axial_n", work->loads.axial_n[end]);
     (void)cJSON_AddNumberToObject(post, "base_moment_n_m", work->loads.base_moment_n_m[end]);
     (void)cJSON_AddNumberToObject(post, "peak_moment_n_m", work->loads.peak_moment_n_m[end]);
     (void)cJSON_AddNumberToObject(post, "peak_height_m", work->loads.peak_height_m[end]);

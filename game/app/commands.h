@@ -53,9 +53,9 @@ struct cJSON;
 /* Prints a JSON value and frees it; the exit code is APP_EXIT_USAGE when memory ran out. */
 int app_print_json(struct cJSON *json, int code);
 
-/* Push that forces the gauge ball through the weakest gap of rows at these tensions, and the gap: 0 is deck to row 1,
+/* Push that forces the gauge ball through the weakest gap as the rows stand, and the gap: 0 is deck to row 1,
  * row_count the top row to the rail. */
-double app_weakest_gap(const job_setup *setup, const double tension_n[], int *gap);
+double app_weakest_gap(const mech_run *run, const mech_rows *rows, double ball_m, int *gap);
 
 /* Rows outside tolerance, as a share of target: writes low[] and high[], returns how many of all strung rows are
  * within. */

@@ -75,11 +75,7 @@ tr_result app_ready_run(const job_setup *setup, mech_run *run, mech_rows *rows, 
         rows->peak_n[i] = rows->tension_n[i];
     }
     for (int i = 0; i < n; i++) {
-        const double tension = rows->tension_n[i];
-        rows->take_up_m[i] = tension > 0.0 ? mech_row_take_up(run, tension, rows->peak_n[i], NULL) : 0.0;
-        for (int j = 0; j < n && tension > 0.0; j++) {
-            rows->take_up_m[i] += run->flexibility[i][j] * rows->tension_n[j];
-        }
+        rows->take_up_m[i] = rows->tension_n[i] > 0.0 ? mech_run_take_up(run, rows, i, rows->tension_n) : 0.0;
     }
     (void)mech_run_solve(run, rows);
     return TR_OK;
@@ -137,34 +133,14 @@ app_verdict app_judge(const mech_rows *rows, int row_count, double target_n, dou
     return verdict;
 }
 
-static double gap_push(const job_setup *setup, const double tension_n[], int gap)
+double app_weakest_gap(const mech_run *run, const mech_rows *rows, double ball_m, int *gap)
 {
-    const mech_structure *made = &setup->structure;
-    const int n = made->row_count;
-    double bay_m = 0.0;
-    for (int i = 0; i < made->bay_count; i++) {
-        bay_m = fmax(bay_m, made->bay_m[i]);
-    }
-    mech_opening opening;
-    if (gap == 0 || gap == n) {
-        const double spacing_m = gap == 0 ? made->row_height_m[0] : made->rail.height_m - made->row_height_m[n - 1];
-        opening = mech_ball_opening_edge(setup->ball_m, made->strand.diameter_m, spacing_m, bay_m,
-                                         tension_n[gap == 0 ? 0 : n - 1], made->strand.ea_n);
-    } else {
-        opening = mech_ball_opening(setup->ball_m, made->strand.diameter_m,
-                                    made->row_height_m[gap] - made->row_height_m[gap - 1], bay_m, tension_n[gap - 1],
-                                    tension_n[gap], made->strand.ea_n);
-    }
-    return opening.is_open ? 0.0 : opening.push_n;
-}
-
-double app_weakest_gap(const job_setup *setup, const double tension_n[], int *gap)
-{
-    const int n = setup->structure.row_count;
-    const int last = setup->structure.rail.is_fitted ? n : n - 1;
+    const int n = run->made_of.row_count;
+    const int last = run->made_of.rail.is_fitted ? n : n - 1;
     double weakest_n = (double)INFINITY;
     for (int i = 0; i <= last; i++) {
-        const double push_n = gap_push(setup, tension_n, i);
+        const mech_opening opening = mech_run_opening(run, rows, i, ball_m);
+        const double push_n = opening.is_open ? 0.0 : opening.push_n;
         if (push_n < weakest_n) {
             weakest_n = push_n;
             *gap = i;

@@ -1,5 +1,7 @@
 /* Cutting and crimping: hang, pull, mark, cut; push home, mark the seat, squeeze, turn, squeeze. docs/mechanics.md
  * 7, 8. */
+#include <string.h>
+
 #include "internal.h"
 
 /* A frayed end goes into the bore only so far (assumption). */
@@ -45,7 +47,9 @@ job_refusal job__do_hang_cable(job__work *work)
         row->is_frayed = false;
         row->is_cable_marked = false;
         row->length_error_m = 0.0;
-        work->state->rows.peak_n[work->row_index] = 0.0; /* a new cable has not bedded in */
+        mech_rows *rows = &work->state->rows;
+        rows->peak_n[work->row_index] = 0.0; /* a new cable has not bedded in */
+        memset(rows->beyond_peak_n[work->row_index], 0, sizeof rows->beyond_peak_n[work->row_index]);
     }
     row->is_hung = true;
     return JOB_REFUSE_NONE;

@@ -1,5 +1,5 @@
-/* Checking and handing over: ball, eye, crimp gauge, faults; collars, wiping down, days that pass, the signature.
- * docs/mechanics.md 9 and 10. */
+/* Checking and handing over: ball, eye, crimp gauge, faults; collars, wiping down, the signature.
+ * docs/mechanics.md 9. */
 #include "internal.h"
 
 #include <math.h>
@@ -8,26 +8,6 @@
 static const double LOOSE_BITE = 0.5;
 
 /* ---- check ------------------------------------------------------------------------------------------------------ */
-
-/* Between two rows, or between a row and the deck or the rail. */
-static mech_opening opening_at(const job_setup *setup, const job_state *state, int gap)
-{
-    const mech_structure *as_built = &state->run.made_of;
-    const mech_strand *strand = &as_built->strand;
-    const double *height = as_built->row_height_m;
-    const double *tension = state->rows.tension_n;
-    const double bay = job__longest_bay(as_built);
-    const int top = as_built->row_count;
-    if (gap == 0) {
-        return mech_ball_opening_edge(setup->ball_m, strand->diameter_m, height[0], bay, tension[0], strand->ea_n);
-    }
-    if (gap == top) {
-        return mech_ball_opening_edge(setup->ball_m, strand->diameter_m, as_built->rail.height_m - height[top - 1], bay,
-                                      tension[top - 1], strand->ea_n);
-    }
-    return mech_ball_opening(setup->ball_m, strand->diameter_m, height[gap] - height[gap - 1], bay, tension[gap - 1],
-                             tension[gap], strand->ea_n);
-}
 
 static job_refusal why_not_ball(const job__work *work, int gap)
 {
@@ -47,7 +27,7 @@ job_refusal job__do_ball(job__work *work)
     if (refusal != JOB_REFUSE_NONE) {
         return refusal;
     }
-    const mech_opening opening = opening_at(work->setup, work->state, gap);
+    const mech_opening opening = mech_run_opening(&work->state->run, &work->state->rows, gap, work->setup->ball_m);
     const bool holds = !opening.is_open && opening.push_n >= work->setup->ball_push_n;
     work->outcome->value[0] = opening.is_open ? 0.0 : opening.push_n;
     work->outcome->value[1] = holds ? 1.0 : 0.0;
@@ -140,27 +120,6 @@ job_refusal job__do_collar(job__work *work)
 job_refusal job__do_wipe(job__work *work)
 {
     work->state->is_wiped = true;
-    return JOB_REFUSE_NONE;
-}
-
-/* Days shake the run: posts creep under what they have carried, and wound-up cables turn back as far as the threads let
- * them. Creep is reckoned as if today's load had stood all the time since the start. */
-job_refusal job__do_wait_days(job__work *work)
-{
-    const job_setup *setup = work->setup;
-    job_state *state = work->state;
-    state->days += job__arg(work, JOB_WAIT_DAYS_DAYS);
-    state->trip = (job_trip){.row = -1};
-    (void)job__rebuild(setup, state); /* cannot fail: the heights are as they were and the posts only softer */
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        job_row *row = &state->row[i];
-        if (row->is_joined) {
-            const double twist = row->engaged.twist_turns;
-            const double kept = mech_twist_kept(&state->run, &setup->turnbuckle, twist, state->rows.tension_n[i]);
-            job__untwist(setup, row, twist - kept, &work->outcome->events);
-        }
-    }
-    job__settle(setup, state, &work->outcome->events);
     return JOB_REFUSE_NONE;
 }
 

@@ -170,6 +170,10 @@ job_refusal job__do_thread_in(job__work *work)
     row->engaged.cable_turns = turns;
     work->outcome->value[0] = turns;
     state->rows.peak_n[work->row_index] = rows.peak_n[work->row_index];
+    for (int bend = 0; bend < MECH_MAX_BENDS; bend++) {
+        state->rows.beyond_peak_n[work->row_index][bend] = rows.beyond_peak_n[work->row_index][bend];
+        state->rows.passed_m[work->row_index][bend] = rows.passed_m[work->row_index][bend];
+    }
     job__settle(work->setup, state, &work->outcome->events);
     return JOB_REFUSE_NONE;
 }

@@ -164,7 +164,6 @@ job_refusal job__do_free_twist(job__work *work)
 
 /* ---- measuring -------------------------------------------------------------------------------------------------- */
 
-/* The ear takes the longest bay, where the tone is lowest and the cable easiest to sound. */
 job_refusal job__do_pluck(job__work *work)
 {
     if (!work->row->is_joined) {
@@ -172,7 +171,7 @@ job_refusal job__do_pluck(job__work *work)
     }
     const mech_structure *structure = &work->setup->structure;
     const double tone = mech_tone_hz(work->state->rows.tension_n[work->row_index], structure->strand.mass_kg_m,
-                                     job__longest_bay(structure));
+                                     job__heard_bay(structure));
     work->outcome->value[0] = floor(tone * 10.0 + 0.5) / 10.0;
     work->row->measured_at = work->state->action_count;
     return JOB_REFUSE_NONE;

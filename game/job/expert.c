@@ -121,10 +121,9 @@ static int64_t last_turn(const job_setup *setup, const job_state *state)
     return last;
 }
 
-/* Every turn changes every row, so a reading older than the last turn anywhere is no reading. */
-static bool gauge_rows(const job_setup *setup, const job_state *state, job_action *action)
+/* Gauges the rows whose reading is older than an action. */
+static bool gauge_since(const job_setup *setup, const job_state *state, int64_t last, job_action *action)
 {
-    const int64_t last = last_turn(setup, state);
     for (int i = 0; i < setup->structure.row_count; i++) {
         const job_row *row = &state->row[i];
         if (row->is_joined && (row->measured_at < 0 || row->measured_at < last)) {
@@ -133,6 +132,39 @@ static bool gauge_rows(const job_setup *setup, const job_state *state, job_actio
         }
     }
     return false;
+}
+
+/* Every turn changes every row, so a reading older than the last turn anywhere is no reading. */
+static bool gauge_rows(const job_setup *setup, const job_state *state, job_action *action)
+{
+    return gauge_since(setup, state, last_turn(setup, state), action);
+}
+
+static bool can_sign(const job_setup *setup, const job_state *state)
+{
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        const bool is_due = setup->is_trainees[i] || setup->start_stage[i] > JOB_STAGE_JOIN;
+        if (is_due && !state->row[i].is_joined) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Days that were asked to pass, once all else is done; what they have taken is measured before it is made good. */
+static bool come_back(const job_setup *setup, const job_state *state, job_action *action)
+{
+    const double left = setup->after.days - state->days;
+    if (!job__has_to_come_back(setup, state) || !can_sign(setup, state)) {
+        return false;
+    }
+    *action = job__say(state, JOB_DO_WAIT_DAYS, job__max(left, 0.1), 0.0, 0.0);
+    return true;
+}
+
+static bool gauge_again(const job_setup *setup, const job_state *state, job_action *action)
+{
+    return state->waited_at >= 0 && gauge_since(setup, state, state->waited_at, action);
 }
 
 static bool try_gaps(const job_setup *setup, const job_state *state, job_action *action)
@@ -151,17 +183,6 @@ static bool try_gaps(const job_setup *setup, const job_state *state, job_action 
 }
 
 /* ---- hand over -------------------------------------------------------------------------------------------------- */
-
-static bool can_sign(const job_setup *setup, const job_state *state)
-{
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        const bool is_due = setup->is_trainees[i] || setup->start_stage[i] > JOB_STAGE_JOIN;
-        if (is_due && !state->row[i].is_joined) {
-            return false;
-        }
-    }
-    return true;
-}
 
 static bool hand_over(const job_setup *setup, const job_state *state, job_action *action)
 {
@@ -182,8 +203,8 @@ static bool hand_over(const job_setup *setup, const job_state *state, job_action
 bool job_expert_next(const job_setup *setup, const job_state *state, job_action *action)
 {
     typedef bool part(const job_setup *, const job_state *, job_action *);
-    static part *const parts[] = {read_sheet, job__expert_fit,     look_over,  report,   job__expert_mend,
-                                  join,       job__expert_tension, gauge_rows, try_gaps, hand_over};
+    static part *const parts[] = {read_sheet,  job__expert_fit,     look_over,  report,    job__expert_mend, join,
+                                  gauge_again, job__expert_tension, gauge_rows, come_back, try_gaps,         hand_over};
     if (state->is_signed) {
         return false;
     }

@@ -58,11 +58,11 @@ static double fresh_shortfall(const job_row *row)
 /* Turns that a body needs from a take-up to the target when all rows are there. */
 static double turns_to_target(const job_setup *setup, const job_state *state, int row, double from_m)
 {
-    double take_up = mech_row_take_up(&state->run, setup->target_n, setup->target_n, NULL);
+    double tension_n[MECH_MAX_ROWS] = {0.0};
     for (int j = 0; j < setup->structure.row_count; j++) {
-        take_up += state->row[j].is_joined || j == row ? state->run.flexibility[row][j] * setup->target_n : 0.0;
+        tension_n[j] = state->row[j].is_joined || j == row ? setup->target_n : 0.0;
     }
-    return (take_up - from_m) / job__turn_m(setup);
+    return (mech_run_take_up(&state->run, &state->rows, row, tension_n) - from_m) / job__turn_m(setup);
 }
 
 /* A cable cut so short that its stud hardly reaches, or so long that the body is full before the row is tight, is worth

@@ -196,16 +196,6 @@ static bool is_row_out(const job_setup *setup, const job_state *state, const goa
     return off > IN_SHARE * setup->tolerance * setup->target_n;
 }
 
-static double take_up_at_goal(const job_setup *setup, const job_state *state, const goal_state *goal, int row)
-{
-    const double peak = job__max(state->rows.peak_n[row], goal->tension_n[row]);
-    double take_up = mech_row_take_up(&state->run, goal->tension_n[row], peak, NULL);
-    for (int j = 0; j < setup->structure.row_count; j++) {
-        take_up += state->run.flexibility[row][j] * goal->tension_n[j];
-    }
-    return take_up;
-}
-
 /* With every tension known, the take-ups follow without a search. Where a body has not the travel for that, the run
  * cannot come to its goal, and rows that counted on its help would be pulled far too hard: then each is brought to its
  * goal by itself. */
@@ -215,7 +205,9 @@ static void find_turns(const job_setup *setup, const job_state *state, goal_stat
     bool is_reachable = true;
     for (int i = 0; i < count; i++) {
         if (state->row[i].is_joined) {
-            goal->turns[i] = (take_up_at_goal(setup, state, goal, i) - state->rows.take_up_m[i]) / job__turn_m(setup);
+            goal->turns[i] =
+                (mech_run_take_up(&state->run, &state->rows, i, goal->tension_n) - state->rows.take_up_m[i]) /
+                job__turn_m(setup);
             const double room = mech_turns_to_bottom(&setup->turnbuckle, &state->row[i].engaged);
             is_reachable = is_reachable && goal->turns[i] <= room + STEP_TURNS;
         }

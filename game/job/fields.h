@@ -74,7 +74,11 @@
     X(REAL, before_n, 1)                                                                                               \
     X(REAL, after_n, 1)
 
-/* ROWS, PULLS and RUN are not plain values: the hash goes down into the first two and leaves the last out. */
+#define JOB__LOAD_FIELDS(X)                                                                                            \
+    X(REAL, since_day, 1)                                                                                              \
+    X(REAL, pull_n, MECH_ENDS *MECH_MAX_ROWS)
+
+/* ROWS, PULLS, LOADS and RUN are not plain values: the hash goes down into the first three and leaves the last out. */
 #define JOB__STATE_FIELDS(X)                                                                                           \
     X(LONG, action_count, 1)                                                                                           \
     X(LONG, now_ms, 1)                                                                                                 \
@@ -92,6 +96,9 @@
     X(BOOL, is_post_sighted, 1)                                                                                        \
     X(BOOL, is_gap_tried, MECH_MAX_ROWS + 1)                                                                           \
     X(REAL, days, 1)                                                                                                   \
+    X(LONG, waited_at, 1)                                                                                              \
+    X(INT, load_count, 1)                                                                                              \
+    X(LOADS, load, JOB_MAX_LOADS)                                                                                      \
     X(BOOL, is_signed, 1)                                                                                              \
     X(ROWS, row, MECH_MAX_ROWS)                                                                                        \
     X(RUN, run, 1)                                                                                                     \
@@ -99,6 +106,11 @@
     X(REAL, rows.take_up_m, MECH_MAX_ROWS)                                                                             \
     X(REAL, rows.peak_n, MECH_MAX_ROWS)                                                                                \
     X(REAL, rows.tension_n, MECH_MAX_ROWS)                                                                             \
+    X(REAL, rows.crept.post_m, MECH_ENDS *(MECH_MAX_ROWS + 1))                                                         \
+    X(REAL, rows.crept.rail_n, 1)                                                                                      \
+    X(REAL, rows.beyond_n, MECH_MAX_ROWS *MECH_MAX_BENDS)                                                              \
+    X(REAL, rows.beyond_peak_n, MECH_MAX_ROWS *MECH_MAX_BENDS)                                                         \
+    X(REAL, rows.passed_m, MECH_MAX_ROWS *MECH_MAX_BENDS)                                                              \
     X(INT, pull_count, 1)                                                                                              \
     X(PULLS, pull, JOB_MAX_PULL_LOG)                                                                                   \
     X(INT, trip.row, 1)                                                                                                \

@@ -6,7 +6,7 @@
 #include "tautrow/base/assert.h"
 #include "tautrow/job/state.h"
 
-typedef enum field_kind { BOOL, INT, LONG, REAL, SQUEEZE, ROWS, PULLS, RUN } field_kind;
+typedef enum field_kind { BOOL, INT, LONG, REAL, SQUEEZE, ROWS, PULLS, LOADS, RUN } field_kind;
 
 /* Where count values of a kind lie in their structure. */
 typedef struct field_place {
@@ -17,10 +17,12 @@ typedef struct field_place {
 
 #define ROW_FIELD(KIND, member, count)   {offsetof(job_row, member), count, KIND},
 #define PULL_FIELD(KIND, member, count)  {offsetof(job_pull, member), count, KIND},
+#define LOAD_FIELD(KIND, member, count)  {offsetof(job_load, member), count, KIND},
 #define STATE_FIELD(KIND, member, count) {offsetof(job_state, member), count, KIND},
 
 static const field_place row_fields[] = {JOB__ROW_FIELDS(ROW_FIELD)};
 static const field_place pull_fields[] = {JOB__PULL_FIELDS(PULL_FIELD)};
+static const field_place load_fields[] = {JOB__LOAD_FIELDS(LOAD_FIELD)};
 static const field_place state_fields[] = {JOB__STATE_FIELDS(STATE_FIELD)};
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))
@@ -53,6 +55,7 @@ static void add_value(tr_hasher *hasher, field_kind kind, const void *first, int
         return;
     case ROWS:
     case PULLS:
+    case LOADS:
     case RUN:
         break;
     }
@@ -85,6 +88,15 @@ static void add_pulls(tr_hasher *hasher, const job_pull *pull, int count)
     }
 }
 
+static void add_loads(tr_hasher *hasher, const job_load *load, int count)
+{
+    for (int i = 0; i < count; i++) {
+        for (size_t f = 0; f < COUNT(load_fields); f++) {
+            add_plain(hasher, &load[i], &load_fields[f]);
+        }
+    }
+}
+
 tr_hash job_state_hash(const job_setup *setup, const job_state *state)
 {
     const int pulls = state->pull_count < JOB_MAX_PULL_LOG ? state->pull_count : JOB_MAX_PULL_LOG;
@@ -97,6 +109,9 @@ tr_hash job_state_hash(const job_setup *setup, const job_state *state)
             break;
         case PULLS:
             add_pulls(&hasher, state->pull, pulls);
+            break;
+        case LOADS:
+            add_loads(&hasher, state->load, state->load_count);
             break;
         case RUN: /* follows from the setup, the height errors and the days */
             break;

@@ -89,12 +89,16 @@ bool job__collar_fits(const job_setup *setup, const job_row *row);
 /* Lets a wound-up cable turn back by so many turns. */
 void job__untwist(const job_setup *setup, job_row *row, double turns, unsigned *events);
 
-double job__longest_bay(const mech_structure *structure);
+/* The bay in which ear and gauge take a row: the longest, where the tone is lowest, but none beyond a bend, where the
+ * tension is another one. */
+double job__heard_bay(const mech_structure *structure);
 
 /* ---- settle.c: from fittings to forces -------------------------------------------------------------------------- */
 
-/* Condenses the structure with the rows where they were really marked and the creep of the days gone by.
- * False, run untouched, where the rows would cross. */
+/* The structure with the rows where they were really marked, in the weather of the day. */
+mech_structure job__as_built(const job_setup *setup, const job_state *state);
+
+/* Condenses it. False, run untouched, where the rows would cross. */
 bool job__rebuild(const job_setup *setup, job_state *state);
 
 /* Take-ups and strung rows from the fittings, then the solve; nothing gives way. */
@@ -106,6 +110,14 @@ void job__settle(const job_setup *setup, job_state *state, unsigned *events);
 
 /* Turns of a held body that bring a joined row to tension_n, negative to let it out; not limited by the studs. */
 double job__turns_to(const job_setup *setup, const job_state *state, int row, double tension_n);
+
+/* ---- time.c: days that pass -------------------------------------------------------------------------------------- */
+
+/* Warmth above the temperature of the fitting after so many days. */
+double job__warming(const job_setup *setup, double days);
+
+/* True while the trainee still has to come back after the days that were asked. */
+bool job__has_to_come_back(const job_setup *setup, const job_state *state);
 
 /* ---- expert: one part a file ------------------------------------------------------------------------------------ */
 

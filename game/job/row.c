@@ -95,10 +95,11 @@ bool job__is_workable(const job_setup *setup, int row)
     return false;
 }
 
-double job__longest_bay(const mech_structure *structure)
+double job__heard_bay(const mech_structure *structure)
 {
+    const int bays = structure->bend_count > 0 ? structure->bend[0].line_post + 1 : structure->bay_count;
     double longest = 0.0;
-    for (int i = 0; i < structure->bay_count; i++) {
+    for (int i = 0; i < bays; i++) {
         longest = job__max(longest, structure->bay_m[i]);
     }
     return longest;

@@ -10,13 +10,19 @@ static const double GIVE_WAY_TOLERANCE = 1e-6;
 static const double LEAST_HOLD_N = 0.5;
 enum { MOST_SWEEPS = 200 };
 
-bool job__rebuild(const job_setup *setup, job_state *state)
+mech_structure job__as_built(const job_setup *setup, const job_state *state)
 {
     mech_structure structure = setup->structure;
     for (int i = 0; i < structure.row_count; i++) {
         structure.row_height_m[i] += state->row[i].height_error_m;
     }
-    structure.creep += mech_creep(setup->creep_k_def, setup->creep_exponent, state->days);
+    structure.warming_k += job__warming(setup, state->days);
+    return structure;
+}
+
+bool job__rebuild(const job_setup *setup, job_state *state)
+{
+    const mech_structure structure = job__as_built(setup, state);
     char why[TR_TEXT_CAP];
     return mech_run_build(&structure, &state->run, why, sizeof why) == TR_OK;
 }
@@ -43,12 +49,16 @@ double job__turns_to(const job_setup *setup, const job_state *state, int row, do
 /* ---- giving way ------------------------------------------------------------------------------------------------- */
 
 /* Lets the weaker end of a row out until it carries capacity_n. Returns what happened. */
-static unsigned give_way(const job_setup *setup, job_state *state, int index, double capacity_n, double peak_n)
+static unsigned give_way(const job_setup *setup, job_state *state, int index, double capacity_n, const mech_rows *held)
 {
     job_row *row = &state->row[index];
     const double before = state->rows.take_up_m[index];
     /* It gave way on the way up, so the cable never felt the load that the solve found for an end that holds. */
-    state->rows.peak_n[index] = job__max(peak_n, capacity_n);
+    state->rows.peak_n[index] = job__max(held->peak_n[index], capacity_n);
+    for (int bend = 0; bend < MECH_MAX_BENDS; bend++) {
+        state->rows.beyond_peak_n[index][bend] = held->beyond_peak_n[index][bend];
+        state->rows.passed_m[index][bend] = held->passed_m[index][bend];
+    }
     mech_run_pull(&state->run, &state->rows, index, capacity_n);
     const double slip = before - state->rows.take_up_m[index];
     row->slip_m += slip;
@@ -68,7 +78,8 @@ static unsigned give_way(const job_setup *setup, job_state *state, int index, do
 
 /* One row's give way loads the others, so go round until all stand. Every let-out lowers the stored energy, so it ends.
  */
-static unsigned give_way_all(const job_setup *setup, job_state *state, const double peak_n[MECH_MAX_ROWS])
+/* held: the rows before any end gave way. */
+static unsigned give_way_all(const job_setup *setup, job_state *state, const mech_rows *held)
 {
     double capacity[MECH_MAX_ROWS];
     const int count = setup->structure.row_count;
@@ -81,7 +92,7 @@ static unsigned give_way_all(const job_setup *setup, job_state *state, const dou
         stands = true;
         for (int i = 0; i < count; i++) {
             if (state->row[i].is_joined && state->rows.tension_n[i] > capacity[i] * (1.0 + GIVE_WAY_TOLERANCE)) {
-                events |= give_way(setup, state, i, capacity[i], peak_n[i]);
+                events |= give_way(setup, state, i, capacity[i], held);
                 stands = false;
             }
         }
@@ -106,7 +117,7 @@ void job__settle(const job_setup *setup, job_state *state, unsigned *events)
     const int count = setup->structure.row_count;
     const mech_rows before = state->rows;
     job__solve(setup, state);
-    *events |= give_way_all(setup, state, before.peak_n);
+    *events |= give_way_all(setup, state, &before);
     for (int i = 0; i < count; i++) {
         if (state->rows.tension_n[i] > setup->row_limit_n && before.tension_n[i] <= setup->row_limit_n) {
             *events |= JOB_EVENT_OVER_LIMIT;

@@ -189,10 +189,7 @@ static void tension_rows(const job_setup *setup, job_state *state)
         if (!state->row[i].is_joined) {
             continue;
         }
-        double take_up = mech_row_take_up(&state->run, tension[i], tension[i], NULL);
-        for (int j = 0; j < count; j++) {
-            take_up += state->run.flexibility[i][j] * tension[j];
-        }
+        const double take_up = mech_run_take_up(&state->run, &state->rows, i, tension);
         engage(setup, &state->row[i], take_up, few_threads(setup, i));
         state->rows.tension_n[i] = tension[i];
         state->rows.peak_n[i] = tension[i];
@@ -206,6 +203,7 @@ static void blank(job_state *state)
     memset(state, 0, sizeof *state);
     state->bit = -1;
     state->cutter = -1;
+    state->waited_at = -1;
     state->trip.row = -1;
     for (int i = 0; i < 3; i++) {
         state->answer[i] = -1;

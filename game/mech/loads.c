@@ -1,12 +1,29 @@
 /* What the rows do to posts and rail once their tensions are known: statics, no more unknowns. docs/mechanics.md 3. */
 #include <math.h>
 
-#include "tautrow/mech/run.h"
+#include "ends.h"
+
+/* A row with a bend pulls its two ends unlike. */
+static double bent_deflection(const mech_run *run, const mech_rows *rows, mech_end end, int level)
+{
+    double out_m = 0.0;
+    for (int row = 0; row < run->made_of.row_count; row++) {
+        for (int pulled = 0; pulled < MECH_ENDS; pulled++) {
+            out_m += mech__end_shape(run, end, level, (mech_end)pulled, row) *
+                     mech_row_end_tension(run, rows, row, (mech_end)pulled);
+        }
+    }
+    return out_m;
+}
 
 void mech_run_deflection(const mech_run *run, const mech_rows *rows, mech_end end, double out_m[MECH_MAX_ROWS + 1])
 {
     for (int level = 0; level <= run->made_of.row_count; level++) {
-        out_m[level] = 0.0;
+        out_m[level] = rows->crept.post_m[end][level];
+        if (run->made_of.bend_count > 0) {
+            out_m[level] += bent_deflection(run, rows, end, level);
+            continue;
+        }
         for (int row = 0; row < run->made_of.row_count; row++) {
             out_m[level] += run->shape[end][level][row] * rows->tension_n[row];
         }
@@ -14,34 +31,63 @@ void mech_run_deflection(const mech_run *run, const mech_rows *rows, mech_end en
 }
 
 /* Bending moment at a height from all that pulls and pushes above it, positive where the rows bend the post inward. */
-static double moment_at(const mech_run *run, const mech_rows *rows, double rail_n, double height_m)
+static double moment_at(const mech_run *run, const mech_rows *rows, mech_end end, double rail_n, double height_m)
 {
     double moment = -rail_n * (run->post_height_m - height_m);
     for (int row = 0; row < run->made_of.row_count; row++) {
         const double arm = run->made_of.row_height_m[row] - height_m;
-        moment += arm > 0.0 ? rows->tension_n[row] * arm : 0.0;
+        const double pull_n = end == MECH_NEAR ? rows->tension_n[row] : mech_row_end_tension(run, rows, row, end);
+        moment += arm > 0.0 ? pull_n * arm : 0.0;
     }
-    return moment;
+    return run->cos_slope * moment;
 }
 
-/* Between the rows the moment is straight, so the largest stands at the base or at a row. Both posts take the same. */
-static void find_moments(const mech_run *run, const mech_rows *rows, mech_loads *loads)
+/* Between the rows the moment is straight, so the largest stands at the base or at a row. */
+static void find_moments(const mech_run *run, const mech_rows *rows, mech_end end, mech_loads *loads)
 {
-    const double base = moment_at(run, rows, loads->rail_n, 0.0);
+    if (end == MECH_FAR && run->made_of.bend_count == 0) { /* both posts take the same */
+        loads->base_moment_n_m[end] = loads->base_moment_n_m[MECH_NEAR];
+        loads->peak_moment_n_m[end] = loads->peak_moment_n_m[MECH_NEAR];
+        loads->peak_height_m[end] = loads->peak_height_m[MECH_NEAR];
+        return;
+    }
+    const double base = moment_at(run, rows, end, loads->rail_n, 0.0);
     double peak = base;
     double peak_height = 0.0;
     for (int row = 0; row < run->made_of.row_count; row++) {
-        const double moment = moment_at(run, rows, loads->rail_n, run->made_of.row_height_m[row]);
+        const double moment = moment_at(run, rows, end, loads->rail_n, run->made_of.row_height_m[row]);
         if (fabs(moment) > fabs(peak)) {
             peak = moment;
             peak_height = run->made_of.row_height_m[row];
         }
     }
-    for (int end = 0; end < MECH_ENDS; end++) {
-        loads->base_moment_n_m[end] = base;
-        loads->peak_moment_n_m[end] = peak;
-        loads->peak_height_m[end] = peak_height;
+    loads->base_moment_n_m[end] = base;
+    loads->peak_moment_n_m[end] = peak;
+    loads->peak_height_m[end] = peak_height;
+}
+
+static double rail_from(const mech_run *run, const mech_rows *rows, int row)
+{
+    if (run->made_of.bend_count == 0) {
+        return rows->tension_n[row] * run->rail_share[row];
     }
+    return rows->tension_n[row] * run->end_rail_share[MECH_NEAR][row] +
+           mech_row_end_tension(run, rows, row, MECH_FAR) * run->end_rail_share[MECH_FAR][row];
+}
+
+static void find_base(const mech_run *run, const mech_rows *rows, mech_end end, mech_loads *loads)
+{
+    double pull_n = loads->total_n;
+    if (end == MECH_FAR && run->made_of.bend_count > 0) {
+        pull_n = 0.0;
+        for (int row = 0; row < run->made_of.row_count; row++) {
+            pull_n += mech_row_end_tension(run, rows, row, end);
+        }
+    }
+    const double left_n = pull_n - loads->rail_n;
+    loads->base_shear_n[end] = run->cos_slope * left_n;
+    loads->axial_n[end] =
+        (end == run->made_of.upper ? 1.0 : -1.0) * run->sin_slope * left_n + 0.0; /* no -0 on a landing */
 }
 
 void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *loads)
@@ -52,12 +98,13 @@ void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *load
     *loads = (mech_loads){0};
     for (int row = 0; row < made->row_count; row++) {
         loads->total_n += rows->tension_n[row];
-        loads->rail_n += rows->tension_n[row] * run->rail_share[row];
+        loads->rail_n += rail_from(run, rows, row);
         off_centre += rows->tension_n[row] * (made->row_height_m[row] - middle);
     }
-    loads->off_centre_n_m = fabs(off_centre);
+    loads->rail_n += rows->crept.rail_n;
+    loads->off_centre_n_m = fabs(run->cos_slope * off_centre);
     for (int end = 0; end < MECH_ENDS; end++) {
-        loads->base_shear_n[end] = loads->total_n - loads->rail_n;
+        find_base(run, rows, (mech_end)end, loads);
+        find_moments(run, rows, (mech_end)end, loads);
     }
-    find_moments(run, rows, loads);
 }

@@ -8,6 +8,7 @@
 
 #include <math.h>
 
+#include "ends.h"
 #include "tautrow/mech/checks.h"
 
 enum { SCAN_POINTS = 64, GOLDEN_STEPS = 40, BALANCE_STEPS = 40, ROW_LOW = 0, ROW_HIGH = 1 };
@@ -150,4 +151,41 @@ mech_opening mech_ball_opening_edge(double ball_m, double strand_m, double spaci
                            .ea_n = ea_n};
     const double start_m = first_touch(gap.reach_m, edge_rise(&gap));
     return opening_of(ball_m, spacing_m - 0.5 * strand_m, largest_push(&gap, mech__gap_push_edge, start_m));
+}
+
+static double longest_bay(const mech_run *run, mech__part part)
+{
+    double longest_m = 0.0;
+    for (int bay = part.first; bay <= part.last; bay++) {
+        longest_m = fmax(longest_m, run->made_of.bay_m[bay]);
+    }
+    return longest_m;
+}
+
+static mech_opening opening_in(const mech_run *run, const mech_rows *rows, int gap, double ball_m, mech__part part)
+{
+    const mech_structure *made = &run->made_of;
+    const mech_strand *strand = &made->strand;
+    const double bay_m = longest_bay(run, part);
+    const double wide_m = mech_run_gap(run, gap);
+    const double low_n = gap > 0 ? mech_row_bay_tension(run, rows, gap - 1, part.first) : 0.0;
+    const double high_n = gap < made->row_count ? mech_row_bay_tension(run, rows, gap, part.first) : 0.0;
+    if (gap == 0 || gap == made->row_count) {
+        return mech_ball_opening_edge(ball_m, strand->diameter_m, wide_m, bay_m, gap == 0 ? high_n : low_n,
+                                      strand->ea_n);
+    }
+    return mech_ball_opening(ball_m, strand->diameter_m, wide_m, bay_m, low_n, high_n, strand->ea_n);
+}
+
+mech_opening mech_run_opening(const mech_run *run, const mech_rows *rows, int gap, double ball_m)
+{
+    if (gap == run->made_of.row_count && !run->made_of.rail.is_fitted) {
+        return (mech_opening){.push_n = (double)INFINITY};
+    }
+    mech_opening weakest = opening_in(run, rows, gap, ball_m, mech__part_of(run, 0));
+    for (int part = 1; part <= run->made_of.bend_count; part++) {
+        const mech_opening here = opening_in(run, rows, gap, ball_m, mech__part_of(run, part));
+        weakest = here.push_n < weakest.push_n ? here : weakest;
+    }
+    return weakest;
 }

@@ -16,6 +16,7 @@ enum { MAX_CIRCLES = 200 };
 
 /* A round has settled when tensions and peaks are within this share of its tension of what they should be. */
 static const double SETTLED = 1e-9;
+static const double SETTLED_IN_BENDS = 1e-6;
 
 /* First guess at the peaks, in tensions of the round: above any reading. Rows then do not bed in on the way, so that
  * the first readings are right but for second-order effects; from too low a guess the circle would creep up to them. */
@@ -87,6 +88,24 @@ static bool find_take_ups(const turns *now, const mech_rows *from, const peaks *
     return mech__solve(now->run, goal, is_held).converged;
 }
 
+/* In bends the state also hangs on the way: rows pulled later take from earlier ones what friction then does not give
+ * back as the take-ups alone would have it. What is missing at the end is added to the take-ups, time and again. */
+static void add_missing(const turns *now, const mech_rows *end, double added_m[])
+{
+    double goal_n[MECH_MAX_ROWS];
+    for (int row = 0; row < now->run->made_of.row_count; row++) {
+        goal_n[row] = end->tension_n[row];
+    }
+    for (int turn = 0; turn < now->count; turn++) {
+        goal_n[now->order[turn]] = now->tension_n;
+    }
+    for (int turn = 0; turn < now->count; turn++) {
+        const int row = now->order[turn];
+        added_m[row] +=
+            mech_run_take_up(now->run, end, row, goal_n) - mech_run_take_up(now->run, end, row, end->tension_n);
+    }
+}
+
 static void see(const turns *now, const mech_rows *rows, double peak_n[])
 {
     for (int row = 0; row < now->run->made_of.row_count; row++) {
@@ -116,7 +135,8 @@ static bool make_turns(const turns *now, const mech_rows *goal, const peaks *gue
 
 static bool are_close(const turns *now, double one_n, double other_n)
 {
-    return fabs(one_n - other_n) <= SETTLED * now->tension_n;
+    const double settled = now->run->made_of.bend_count > 0 ? SETTLED_IN_BENDS : SETTLED;
+    return fabs(one_n - other_n) <= settled * now->tension_n;
 }
 
 static bool is_settled(const turns *now, const mech_rows *end, const peaks *guess, const peaks *seen)
@@ -159,10 +179,14 @@ static bool find_round(const turns *now, mech_sheet *sheet)
     const double off_centre = sheet->off_centre_peak_n_m;
     const int pull_count = sheet->pull_count;
     peaks guess = guess_peaks(now, &from);
+    double added_m[MECH_MAX_ROWS] = {0.0};
     for (int circle = 0; circle < MAX_CIRCLES; circle++) {
         mech_rows goal;
         if (!find_take_ups(now, &from, &guess, &goal)) {
             return false;
+        }
+        for (int row = 0; row < now->run->made_of.row_count; row++) {
+            goal.take_up_m[row] += added_m[row];
         }
         sheet->end = from;
         sheet->off_centre_peak_n_m = off_centre;
@@ -176,6 +200,9 @@ static bool find_round(const turns *now, mech_sheet *sheet)
             return true;
         }
         guess = seen;
+        if (now->run->made_of.bend_count > 0) {
+            add_missing(now, &sheet->end, added_m);
+        }
     }
     return false;
 }

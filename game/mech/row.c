@@ -11,21 +11,34 @@ enum { MAX_STEPS = 60 };
 /* A change of tension by this share or less is rounding. */
 static const double ROUNDING = 1e-13;
 
-mech__law mech__row_law(const mech_run *run)
+static mech__law law_of(const mech_run *run, double length_m, double cubes_m3, double insert_share)
 {
     const mech_structure *made = &run->made_of;
     const double weight = made->strand.mass_kg_m * TR_GRAVITY_M_S2;
-    double cubes = 0.0;
-    for (int bay = 0; bay < made->bay_count; bay++) {
-        cubes += made->bay_m[bay] * made->bay_m[bay] * made->bay_m[bay];
-    }
     return (mech__law){
-        .elastic_m_n = run->length_m / made->strand.ea_n + 1.0 / made->insert_n_m,
-        .sag_m_n2 = weight * weight * cubes / 24.0,
-        .bedding_m = made->strand.bedding_strain * run->length_m,
+        .elastic_m_n = length_m / made->strand.ea_n + insert_share / made->insert_n_m,
+        .sag_m_n2 = run->cos_slope * run->cos_slope * (weight * weight * cubes_m3 / 24.0),
+        .bedding_m = made->strand.bedding_strain * length_m,
         .half_n = made->strand.bedding_half_n,
-        .warm_m = run->length_m * made->strand.thermal_1_k * made->warming_k,
+        .warm_m = length_m * (made->strand.thermal_1_k - made->span_thermal_1_k) * made->warming_k,
     };
+}
+
+mech__law mech__bays_law(const mech_run *run, int first, int last, double insert_share)
+{
+    double length = 0.0;
+    double cubes = 0.0;
+    for (int bay = first; bay <= last; bay++) {
+        const double bay_m = run->made_of.bay_m[bay];
+        length += bay_m;
+        cubes += bay_m * bay_m * bay_m;
+    }
+    return law_of(run, length, cubes, insert_share);
+}
+
+mech__law mech__row_law(const mech_run *run)
+{
+    return mech__bays_law(run, 0, run->made_of.bay_count - 1, 1.0);
 }
 
 double mech__law_take_up(const mech__law *law, double tension_n, double peak_n, double *slope)

@@ -14,6 +14,9 @@ typedef struct mech__law {
 
 mech__law mech__row_law(const mech_run *run);
 
+/* The law of the bays first..last alone, with so large a share of the inserts' give. */
+mech__law mech__bays_law(const mech_run *run, int first, int last, double insert_share);
+
 /* mech_row_take_up with the constants at hand. */
 double mech__law_take_up(const mech__law *law, double tension_n, double peak_n, double *slope);
 

@@ -9,7 +9,7 @@
 #include "post.h"
 #include "sound.h"
 
-/* The two posts and the rail as seen at rail height. */
+/* The two posts and the rail as seen at rail height; forces and closings are level ones here, also on a slope. */
 typedef struct tops {
     double height_m;
     double give_m_n;             /* closing of the tops per newton of R, bases held; INFINITY without a rail */
@@ -29,7 +29,8 @@ static double give(const mech_run *run, int end, double at_m, double load_m)
 
 static tops look_at_tops(const mech_run *run)
 {
-    tops top = {.height_m = run->post_height_m, .give_m_n = 1.0 / mech__rail_stiffness(&run->made_of)};
+    const double level = run->cos_slope * run->cos_slope; /* a rail on a slope holds level things apart only so far */
+    tops top = {.height_m = run->post_height_m, .give_m_n = 1.0 / (mech__rail_stiffness(&run->made_of) * level)};
     for (int end = 0; end < MECH_ENDS; end++) {
         top.give_m_n += give(run, end, top.height_m, top.height_m);
         top.base_give[end] = mech__post_base_give(&run->made_of.post[end]);
@@ -65,6 +66,39 @@ static answer answer_to_row(const mech_run *run, const tops *top, double height_
     return found;
 }
 
+/* The same for one newton at one end alone, the other post being only pushed by the rail:
+ *     R (give + H^2 both) = give of the pulled post between the top and the row + H (its base give) y */
+static void answer_to_end(mech_run *run, const tops *top, mech_end pulled, int row)
+{
+    const mech_end other = pulled == MECH_NEAR ? MECH_FAR : MECH_NEAR;
+    const double height_m = run->made_of.row_height_m[row];
+    const double reach = give(run, (int)pulled, top->height_m, height_m);
+    const double square = top->height_m * top->height_m;
+    const double here = top->base_give[pulled];
+    const double there = top->base_give[other];
+    double *rail = &run->end_rail_share[pulled][row];
+    double *turn_here = &run->end_turn[pulled][pulled][row];
+    double *turn_there = &run->end_turn[pulled][other][row];
+    if (isinf(top->give_m_n)) {
+        *rail = 0.0;
+        *turn_here = here * height_m;
+        *turn_there = 0.0;
+    } else if (isinf(here)) {
+        *rail = height_m / top->height_m;
+        *turn_here = (height_m * (top->give_m_n + square * there) - top->height_m * reach) / square;
+        *turn_there = -there * height_m;
+    } else if (isinf(there)) {
+        *rail = 0.0;
+        *turn_here = here * height_m;
+        *turn_there = -(reach + top->height_m * here * height_m) / top->height_m;
+    } else {
+        const double whole = top->give_m_n + square * (here + there);
+        *rail = (reach + top->height_m * here * height_m) / whole;
+        *turn_here = here * (height_m * (top->give_m_n + square * there) - top->height_m * reach) / whole;
+        *turn_there = -there * top->height_m * *rail;
+    }
+}
+
 static void condense_column(mech_run *run, const tops *top, int column)
 {
     const mech_structure *made = &run->made_of;
@@ -74,9 +108,10 @@ static void condense_column(mech_run *run, const tops *top, int column)
     for (int end = 0; end < MECH_ENDS; end++) {
         for (int level = 0; level <= made->row_count; level++) {
             const double at_m = level < made->row_count ? made->row_height_m[level] : run->post_height_m;
-            run->shape[end][level][column] = give(run, end, at_m, load_m) -
-                                             give(run, end, at_m, run->post_height_m) * found.rail_n +
-                                             found.base_turn_rad[end] * at_m;
+            const double bend_m_n = give(run, end, at_m, load_m) -
+                                    give(run, end, at_m, run->post_height_m) * found.rail_n +
+                                    found.base_turn_rad[end] * at_m;
+            run->shape[end][level][column] = run->cos_slope * bend_m_n;
         }
     }
 }
@@ -89,7 +124,7 @@ static void add_posts(mech_run *run)
         for (int j = 0; j <= i; j++) {
             const double here = run->shape[MECH_NEAR][i][j] + run->shape[MECH_FAR][i][j];
             const double there = run->shape[MECH_NEAR][j][i] + run->shape[MECH_FAR][j][i];
-            run->flexibility[i][j] = run->flexibility[j][i] = 0.5 * (here + there);
+            run->flexibility[i][j] = run->flexibility[j][i] = run->cos_slope * (0.5 * (here + there));
         }
     }
 }
@@ -100,6 +135,8 @@ tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *w
         return TR_INVALID;
     }
     run->made_of = *structure;
+    run->cos_slope = cos(structure->slope_rad);
+    run->sin_slope = sin(structure->slope_rad);
     run->length_m = 0.0;
     for (int bay = 0; bay < structure->bay_count; bay++) {
         run->length_m += structure->bay_m[bay];
@@ -109,7 +146,19 @@ tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *w
     const tops top = look_at_tops(run);
     for (int column = 0; column < structure->row_count; column++) {
         condense_column(run, &top, column);
+        answer_to_end(run, &top, MECH_NEAR, column);
+        answer_to_end(run, &top, MECH_FAR, column);
     }
     add_posts(run);
     return TR_OK;
+}
+
+double mech_run_gap(const mech_run *run, int gap)
+{
+    const mech_structure *made = &run->made_of;
+    const int top = made->row_count;
+    if (gap == top) {
+        return made->rail.is_fitted ? run->cos_slope * (made->rail.height_m - made->row_height_m[top - 1]) : 0.0;
+    }
+    return run->cos_slope * (made->row_height_m[gap] - (gap > 0 ? made->row_height_m[gap - 1] : 0.0));
 }

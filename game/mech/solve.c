@@ -8,6 +8,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "bend.h"
+#include "creep.h"
 #include "dense.h"
 #include "row.h"
 #include "tautrow/base/assert.h"
@@ -184,7 +186,7 @@ static void pack(const mech_run *run, const mech_rows *rows, const bool is_held[
         if (!rows->is_strung[row] || is_held[row]) {
             continue;
         }
-        double goal = rows->take_up_m[row];
+        double goal = rows->take_up_m[row] - mech__crept_closing(run, rows, row);
         for (int other = 0; other < run->made_of.row_count; other++) {
             goal -= is_held[other] ? run->flexibility[row][other] * rows->tension_n[other] : 0.0;
         }
@@ -215,7 +217,7 @@ static void unpack(const problem *p, const trial *t, const bool is_held[], mech_
             for (int other = 0; other < row_count; other++) {
                 take_up += p->run->flexibility[row][other] * rows->tension_n[other];
             }
-            rows->take_up_m[row] = take_up;
+            rows->take_up_m[row] = take_up + mech__crept_closing(p->run, rows, row);
         }
         rows->peak_n[row] = fmax(rows->peak_n[row], rows->tension_n[row]);
     }
@@ -223,6 +225,9 @@ static void unpack(const problem *p, const trial *t, const bool is_held[], mech_
 
 mech_solution mech__solve(const mech_run *run, mech_rows *rows, const bool is_held[])
 {
+    if (run->made_of.bend_count > 0) {
+        return mech__solve_bent(run, rows, is_held);
+    }
     problem p;
     trial t;
     pack(run, rows, is_held, &p, &t);
@@ -253,6 +258,19 @@ mech_solution mech_run_pull(const mech_run *run, mech_rows *rows, int row, doubl
         *rows = pulled;
     }
     return solution;
+}
+
+double mech_run_take_up(const mech_run *run, const mech_rows *rows, int row, const double tension_n[])
+{
+    TR_ASSERT(row >= 0 && row < run->made_of.row_count && tension_n[row] > 0.0);
+    if (run->made_of.bend_count > 0) {
+        return mech__bent_take_up(run, rows, row, tension_n);
+    }
+    double take_up = mech_row_take_up(run, tension_n[row], fmax(rows->peak_n[row], tension_n[row]), NULL);
+    for (int other = 0; other < run->made_of.row_count; other++) {
+        take_up += run->flexibility[row][other] * tension_n[other];
+    }
+    return take_up + mech__crept_closing(run, rows, row);
 }
 
 void mech_run_influence(const mech_run *run, const mech_rows *rows, double out[MECH_MAX_ROWS][MECH_MAX_ROWS])

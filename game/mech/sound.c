@@ -6,7 +6,15 @@
 
 #include "tautrow/base/text.h"
 
+#include "tautrow/base/units.h"
+
 static const char *const END_NAME[MECH_ENDS] = {"near", "far"};
+
+/* Steeper than any stair or ladder that a guard stands on. */
+static const double MOST_SLOPE_RAD = 60.0 * TR_PI / 180.0 + 1e-9;
+
+/* Sum of angle times friction: exp(-1.6) is a fifth. */
+static const double MOST_GRIP = 1.6;
 
 /* Where a sentence goes; a place without room drops it. */
 typedef struct reason {
@@ -134,6 +142,32 @@ static bool is_rail_sound(const mech_structure *made, reason why)
     return true;
 }
 
+static bool are_bends_sound(const mech_structure *made, reason why)
+{
+    int before = -1;
+    double grip = 0.0;
+    if (made->bend_count < 0 || made->bend_count > MECH_MAX_BENDS) {
+        return refuse(why, "a run has 0 to %d bends, not %d", MECH_MAX_BENDS, made->bend_count);
+    }
+    for (int i = 0; i < made->bend_count; i++) {
+        const mech_bend *bend = &made->bend[i];
+        if (bend->line_post <= before || bend->line_post + 1 >= made->bay_count) {
+            return refuse(why, "bend %d must be at a line post, each farther from the near end than the one before",
+                          i + 1);
+        }
+        if (!is_share(bend->angle_rad) || !is_share(bend->friction)) {
+            return refuse(why, "bend %d needs an angle and a friction of 0 or more", i + 1);
+        }
+        before = bend->line_post;
+        grip += bend->angle_rad * bend->friction;
+    }
+    if (grip > MOST_GRIP) {
+        return refuse(why, "the bends rub so much that less than a fifth of a pull comes through: "
+                           "take less friction or fewer bends");
+    }
+    return true;
+}
+
 static bool is_pinned(const mech_post *post)
 {
     return !post->is_rigid && isinf(1.0 / post->base_n_m_rad);
@@ -158,11 +192,15 @@ static bool can_stand(const mech_structure *made, reason why)
 bool mech__is_sound(const mech_structure *made, char *why, size_t why_cap)
 {
     const reason place = {why, why_cap};
-    if (!isfinite(made->warming_k) || !is_share(made->creep)) {
-        return refuse(place, "warming must be a number, creep a share of 0 or more");
+    if (!isfinite(made->warming_k) || !isfinite(made->span_thermal_1_k) || !is_share(made->creep)) {
+        return refuse(place, "warming and expansion must be numbers, creep a share of 0 or more");
+    }
+    if (!(made->slope_rad >= 0.0 && made->slope_rad <= MOST_SLOPE_RAD)) {
+        return refuse(place, "the slope must be from 0 to 60 degrees");
     }
     return are_posts_sound(made, place) && is_strand_sound(made, place) && are_rows_sound(made, place) &&
-           are_bays_sound(made, place) && is_rail_sound(made, place) && can_stand(made, place);
+           are_bays_sound(made, place) && are_bends_sound(made, place) && is_rail_sound(made, place) &&
+           can_stand(made, place);
 }
 
 double mech__rail_stiffness(const mech_structure *made)

@@ -175,6 +175,8 @@ static void build_bays(const scenario__build *build)
 {
     const scenario__run *run = &build->file->run;
     mech_structure *structure = &build->out->setup.structure;
+    structure->slope_rad = run->slope_rad;
+    structure->upper = (mech_end)run->upper;
     if (run->bays) {
         build_listed_bays(build, run->bays);
         return;
@@ -189,6 +191,31 @@ static void build_bays(const scenario__build *build)
     structure->bay_count = run->line_posts + 1;
     for (int i = 0; i < structure->bay_count; i++) {
         structure->bay_m[i] = run->length_m / structure->bay_count;
+    }
+}
+
+static void build_bends(const scenario__build *build)
+{
+    const scenario__node *list = build->file->run.bends;
+    mech_structure *structure = &build->out->setup.structure;
+    if (!list || !scenario__want(build->reader, list, SCENARIO__LIST, "a list of bends")) {
+        return;
+    }
+    if (list->count > MECH_MAX_BENDS) {
+        SCENARIO__SAY(build->reader, list, "expected at most %d bends, found %d", MECH_MAX_BENDS, list->count);
+        return;
+    }
+    for (const scenario__node *node = list->first; node; node = node->next) {
+        const int errors = build->reader->errors;
+        scenario__bend bend;
+        memset(&bend, 0, sizeof bend);
+        scenario__fill(build->reader, node, &scenario__bend_shape, &bend);
+        if (build->reader->errors == errors && bend.line_post >= structure->bay_count) {
+            SCENARIO__SAY(build->reader, scenario__member(node, "line_post"), "there is no line post %d: there are %d",
+                          bend.line_post, structure->bay_count - 1);
+        }
+        const mech_bend built = {bend.line_post - 1, bend.angle_rad, bend.friction};
+        structure->bend[structure->bend_count++] = built;
     }
 }
 
@@ -234,6 +261,7 @@ static void build_strand(const scenario__build *build)
         .torsion_n_m2 = strand.torsion_n_m2,
     };
     build->out->setup.structure.strand = filled;
+    build->out->setup.structure.span_thermal_1_k = build->file->run.expansion_1_k;
 }
 
 static bool is_object(const scenario__node *parent, const char *key)
@@ -247,6 +275,7 @@ void scenario__build_run(const scenario__build *build)
 {
     if (is_object(build->root, "run")) {
         build_bays(build);
+        build_bends(build);
     }
     if (is_object(scenario__member(build->root, "run"), "near_post")) {
         build_posts(build);

@@ -132,6 +132,31 @@ static void build_target(const scenario__build *build)
     }
 }
 
+/* ---- coming back ---- */
+
+static void build_after(const scenario__build *build)
+{
+    const scenario__node *node = build->file->after;
+    const int errors = build->reader->errors;
+    scenario__after after;
+    memset(&after, 0, sizeof after);
+    if (!node) {
+        return;
+    }
+    scenario__fill(build->reader, node, &scenario__after_shape, &after);
+    if (node->kind != SCENARIO__OBJECT || build->reader->errors > errors) {
+        return;
+    }
+    const double there_k = isnan(after.there_k) ? after.fitted_k : after.there_k;
+    const double coolest_k = fmin(after.fitted_k, there_k);
+    if (after.coldest_k > coolest_k) {
+        SCENARIO__SAY(build->reader, scenario__member(node, "coldest"),
+                      "cannot be warmer than the day of the fitting or the day of coming back");
+    }
+    const double coldest_k = isnan(after.coldest_k) ? coolest_k : after.coldest_k;
+    build->out->setup.after = (job_after){after.days, there_k - after.fitted_k, coldest_k - after.fitted_k};
+}
+
 void scenario__build_task(const scenario__build *build)
 {
     const scenario__checks *checks = &build->file->checks;
@@ -139,6 +164,7 @@ void scenario__build_task(const scenario__build *build)
     build_target(build);
     build_order(build);
     build_rounds(build);
+    build_after(build);
     setup->ball_m = checks->ball_m;
     setup->ball_push_n = checks->ball_push_n;
     setup->guard_rail_n = checks->rail_push_n;

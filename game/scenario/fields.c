@@ -9,6 +9,7 @@
 const char *const scenario__system_names[] = {"us", "si", NULL};
 const char *const scenario__stage_names[] = {"read", "mark",    "drill", "insert",    "assemble", "cut", "crimp",
                                              "join", "tension", "check", "hand_over", "done",     NULL};
+const char *const scenario__end_names[] = {"near", "far", NULL};
 const char *const scenario__order_names[] = {"middle_out", "top_down", "bottom_up", "outside_in", NULL};
 const char *const scenario__fault_names[] = {"unseated",    "one_squeeze", "no_turn",  "twisted",
                                              "few_threads", "big_bit",     "wet_post", NULL};
@@ -30,12 +31,25 @@ static const scenario__field post_fields[] = {
 };
 const scenario__shape scenario__post_shape = SHAPE("a post", post_fields);
 
+/* Friction of steel in bare wood: 0.2 to 0.6 (engineering handbooks, from memory). */
+static const scenario__field bend_fields[] = {
+    NEED_WHOLE(scenario__bend, "line_post", line_post, 1, MECH_MAX_BAYS - 1),
+    NEED_QUANTITY(scenario__bend, "angle", angle_rad, ANGLE, 0, TR_PI),
+    QUANTITY(scenario__bend, "friction", friction, RATIO, 0, 1, 0.3),
+};
+const scenario__shape scenario__bend_shape = SHAPE("a bend", bend_fields);
+
 static const scenario__field run_fields[] = {
     QUANTITY(scenario__run, "length", length_m, LENGTH, 1 * TR_FOOT_M, 100 * TR_FOOT_M, NONE),
     WHOLE(scenario__run, "line_posts", line_posts, 0, MECH_MAX_BAYS - 1, 0),
     RAW(scenario__run, "bays", bays, NULL),
     NEED_INSIDE(scenario__run, "near_post", near, scenario__post_shape),
     RAW(scenario__run, "far_post", far, &scenario__post_shape),
+    /* Along the grain: Wood Handbook, USDA FPL-GTR-282, chapter 4 (from memory). */
+    QUANTITY(scenario__run, "expansion", expansion_1_k, EXPANSION, 0, 40e-6, 4e-6),
+    QUANTITY(scenario__run, "slope", slope_rad, ANGLE, 0, TR_PI / 3, 0),
+    CHOICE(scenario__run, "upper", upper, scenario__end_names, MECH_FAR),
+    RAW(scenario__run, "bends", bends, &scenario__bend_shape),
 };
 static const scenario__shape run_shape = SHAPE("the run", run_fields);
 
@@ -110,6 +124,16 @@ static const scenario__field before_fields[] = {
 };
 const scenario__shape scenario__before_shape = SHAPE("what was done before", before_fields);
 
+#define KELVIN_OF_68_F ((68 + 459.67) / 1.8)
+
+static const scenario__field after_fields[] = {
+    NEED_QUANTITY(scenario__after, "days", days, DAYS, 1, 3650),
+    QUANTITY(scenario__after, "fitted_at", fitted_k, TEMPERATURE, 230, 345, KELVIN_OF_68_F),
+    QUANTITY(scenario__after, "temperature", there_k, TEMPERATURE, 230, 345, NONE),
+    QUANTITY(scenario__after, "coldest", coldest_k, TEMPERATURE, 200, 345, NONE),
+};
+const scenario__shape scenario__after_shape = SHAPE("coming back", after_fields);
+
 static const scenario__field fault_fields[] = {
     NEED_CHOICE(scenario__fault, "kind", kind, scenario__fault_names),
     WHOLE(scenario__fault, "row", row, 1, MECH_MAX_ROWS, NONE),
@@ -162,6 +186,7 @@ static const scenario__field file_fields[] = {
     INSIDE(scenario__file, "checks", checks, checks_shape),
     INSIDE(scenario__file, "tools", tools, tools_shape),
     RAW(scenario__file, "before", before, &scenario__before_shape),
+    RAW(scenario__file, "after", after, &scenario__after_shape),
     RAW(scenario__file, "faults", faults, &scenario__fault_shape),
     FLAT("rubric", rubric_shape),
 };

@@ -14,9 +14,17 @@ typedef struct scenario__run {
     double length_m; /* NAN = bays are given */
     int line_posts;
     const scenario__node *bays;
+    double expansion_1_k, slope_rad;
+    int upper; /* mech_end */
+    const scenario__node *bends;
     scenario__post near;
     const scenario__node *far; /* NULL = like the near one */
 } scenario__run;
+
+typedef struct scenario__bend {
+    int line_post;
+    double angle_rad, friction;
+} scenario__bend;
 
 typedef struct scenario__rail {
     bool is_fitted;
@@ -43,6 +51,11 @@ typedef struct scenario__tension {
 typedef struct scenario__checks {
     double ball_m, ball_push_n, rail_push_n, infill_push_n, infill_side_m;
 } scenario__checks;
+
+/* When the trainee comes back; temperatures NAN = see the schema. */
+typedef struct scenario__after {
+    double days, fitted_k, there_k, coldest_k;
+} scenario__after;
 
 typedef struct scenario__tools {
     double gauge_bias, gauge_scatter;
@@ -82,16 +95,17 @@ typedef struct scenario__file {
     scenario__tension tension;
     scenario__checks checks;
     scenario__tools tools;
-    const scenario__node *before, *faults, *criteria;
+    const scenario__node *before, *after, *faults, *criteria;
     double pass_mark;
 } scenario__file;
 
-extern const scenario__shape scenario__file_shape, scenario__post_shape, scenario__before_shape, scenario__fault_shape,
-    scenario__band_shape;
+extern const scenario__shape scenario__file_shape, scenario__post_shape, scenario__bend_shape, scenario__before_shape,
+    scenario__after_shape, scenario__fault_shape, scenario__band_shape;
 
 /* Names as files spell them, ended by NULL. */
 extern const char *const scenario__system_names[];
 extern const char *const scenario__stage_names[]; /* by job_stage; the last is "done" */
+extern const char *const scenario__end_names[];   /* by mech_end */
 extern const char *const scenario__order_names[]; /* by mech_order, without the list */
 extern const char *const scenario__fault_names[];
 

@@ -23,6 +23,7 @@ typedef struct study {
     size_t count;
     mech_run run;
     mech_rows start; /* as the crew before left it */
+    mech_rows full;  /* all rows at the target */
     mech_sheet sheet;
 } study;
 
@@ -65,12 +66,27 @@ static void string_joined_rows(study *s)
     }
     for (int i = 0; i < count; i++) {
         if (s->start.is_strung[i]) {
-            s->start.take_up_m[i] = mech_row_take_up(&s->run, s->start.tension_n[i], s->start.peak_n[i], NULL);
-            for (int j = 0; j < count; j++) {
-                s->start.take_up_m[i] += s->run.flexibility[i][j] * s->start.tension_n[j];
-            }
+            s->start.take_up_m[i] = mech_run_take_up(&s->run, &s->start, i, s->start.tension_n);
         }
     }
+    (void)mech_run_solve(&s->run, &s->start); /* what bends leave of it beyond them */
+}
+
+/* Every row at the target. */
+static void string_all(const study *s, mech_rows *rows)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const int count = setup->structure.row_count;
+    double tension_n[MECH_MAX_ROWS] = {0.0};
+    *rows = (mech_rows){.is_strung = {false}};
+    for (int i = 0; i < count; i++) {
+        rows->is_strung[i] = true;
+        tension_n[i] = setup->target_n;
+    }
+    for (int i = 0; i < count; i++) {
+        rows->take_up_m[i] = mech_run_take_up(&s->run, rows, i, tension_n);
+    }
+    (void)mech_run_solve(&s->run, rows);
 }
 
 /* Take-up from hand tight until the studs meet in the body. */
@@ -151,34 +167,6 @@ static void warn_of_posts(study *s)
 
 /* ---- openings ---- */
 
-static double longest_bay(const mech_structure *structure)
-{
-    double longest = 0;
-    for (int i = 0; i < structure->bay_count; i++) {
-        longest = fmax(longest, structure->bay_m[i]);
-    }
-    return longest;
-}
-
-/* Gap 0: deck to row 1; gap row_count: top row to rail. Rows at the target. */
-static mech_opening look_at_gap(const job_setup *setup, int gap)
-{
-    const mech_structure *structure = &setup->structure;
-    const double *height_m = structure->row_height_m;
-    const double bay_m = longest_bay(structure);
-    const double diameter_m = structure->strand.diameter_m;
-    const double ea_n = structure->strand.ea_n;
-    if (gap == 0) {
-        return mech_ball_opening_edge(setup->ball_m, diameter_m, height_m[0], bay_m, setup->target_n, ea_n);
-    }
-    if (gap == structure->row_count) {
-        return mech_ball_opening_edge(setup->ball_m, diameter_m, structure->rail.height_m - height_m[gap - 1], bay_m,
-                                      setup->target_n, ea_n);
-    }
-    return mech_ball_opening(setup->ball_m, diameter_m, height_m[gap] - height_m[gap - 1], bay_m, setup->target_n,
-                             setup->target_n, ea_n);
-}
-
 static void warn_of_openings(study *s)
 {
     const job_setup *setup = &s->scenario->setup;
@@ -187,7 +175,7 @@ static void warn_of_openings(study *s)
     int weakest = 0;
     double weakest_n = (double)INFINITY;
     for (int gap = 0; gap <= last; gap++) {
-        const mech_opening opening = look_at_gap(setup, gap);
+        const mech_opening opening = mech_run_opening(&s->run, &s->full, gap, setup->ball_m);
         failing += opening.push_n < setup->ball_push_n;
         if (opening.push_n < weakest_n) {
             weakest_n = opening.push_n;
@@ -262,9 +250,31 @@ static void warn_of_pin(study *s)
     }
 }
 
+/* Brought to the target on a warm second visit, the rows are tighter in the next cold than they ever were. */
+static void warn_of_cold(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const int count = setup->structure.row_count;
+    const double asked_k = s->run.made_of.warming_k;
+    s->run.made_of.warming_k = asked_k + setup->after.warming_k;
+    mech_rows rows;
+    string_all(s, &rows);
+    s->run.made_of.warming_k = asked_k + setup->after.coldest_k;
+    const bool is_found = setup->after.days > 0.0 && mech_run_solve(&s->run, &rows).converged;
+    s->run.made_of.warming_k = asked_k;
+    for (int i = 0; i < count && is_found; i++) {
+        if (rows.tension_n[i] > setup->row_limit_n) {
+            WARN(s, "$.after", "row %d, brought to the target on the day of coming back, stands at %s in the cold",
+                 i + 1, in_words(s, rows.tension_n[i], TR_DIM_FORCE).text);
+            return;
+        }
+    }
+}
+
 static void look_for_all(study *s)
 {
     string_joined_rows(s);
+    string_all(s, &s->full);
     warn_of_sheet(s);
     warn_of_rounds(s);
     warn_of_posts(s);
@@ -273,6 +283,7 @@ static void look_for_all(study *s)
     warn_of_insert(s);
     warn_of_crimp(s);
     warn_of_pin(s);
+    warn_of_cold(s);
 }
 
 size_t scenario_warn(const scenario *asked, tr_diags *diags)

@@ -89,7 +89,7 @@ static void list_order(score__case *c)
  * those may be brought up as well. */
 static void list_judged(score__case *c)
 {
-    bool is_tensioned = c->order_count > 0;
+    bool is_tensioned = c->order_count > 0 || c->setup->after.days > 0.0;
     for (int row = 0; row < c->setup->structure.row_count; row++) {
         is_tensioned = is_tensioned || c->end.row[row].turned_at >= 0;
     }

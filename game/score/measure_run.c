@@ -39,42 +39,12 @@ static void glasses(const score__case *c, scenario_band band, score__finding *ou
     out->undone = asked - drilled;
 }
 
-static double longest_bay(const mech_structure *structure)
-{
-    double longest = 0.0;
-    for (int i = 0; i < structure->bay_count; i++) {
-        longest = fmax(longest, structure->bay_m[i]);
-    }
-    return longest;
-}
-
-static double push_there(const job_setup *setup, const job_state *state, int gap)
-{
-    const mech_structure *made = &state->run.made_of;
-    const mech_strand *strand = &made->strand;
-    const double bay = longest_bay(made);
-    const double *height = made->row_height_m;
-    const double *tension = state->rows.tension_n;
-    if (gap == made->row_count && !made->rail.is_fitted) {
-        return (double)INFINITY;
-    }
-    if (gap == 0 || gap == made->row_count) {
-        const int row = gap == 0 ? 0 : gap - 1;
-        const double spacing = gap == 0 ? height[0] : made->rail.height_m - height[row];
-        return mech_ball_opening_edge(setup->ball_m, strand->diameter_m, spacing, bay, tension[row], strand->ea_n)
-            .push_n;
-    }
-    return mech_ball_opening(setup->ball_m, strand->diameter_m, height[gap] - height[gap - 1], bay, tension[gap - 1],
-                             tension[gap], strand->ea_n)
-        .push_n;
-}
-
 double score__gap_push(const job_setup *setup, const job_state *state, int gap)
 {
     const int rows = setup->structure.row_count;
     const bool has_low = gap == 0 || state->row[gap - 1].is_joined;
     const bool has_high = gap == rows || state->row[gap].is_joined;
-    return has_low && has_high ? push_there(setup, state, gap) : 0.0;
+    return has_low && has_high ? mech_run_opening(&state->run, &state->rows, gap, setup->ball_m).push_n : 0.0;
 }
 
 void score__gap_pushes(const job_setup *setup, const job_state *state, double push_n[MECH_MAX_ROWS + 1])
@@ -214,11 +184,35 @@ static void faults(const score__case *c, scenario_band band, score__finding *out
     out->value = out->applies ? fmax(credit, 0.0) / c->setup->fault_count : 0.0;
 }
 
+/* Judged where the trainee is to come back: a row counts when it was measured after the days and ended in tolerance. */
+static void recheck(const score__case *c, scenario_band band, score__finding *out)
+{
+    (void)band;
+    const job_setup *setup = c->setup;
+    const int rows = setup->structure.row_count;
+    const bool is_back = c->end.days >= setup->after.days;
+    int good = 0;
+    for (int row = 0; row < rows; row++) {
+        const bool is_measured = is_back && c->end.row[row].measured_at > c->end.waited_at;
+        const double off_n = fabs(c->end.rows.tension_n[row] - setup->target_n);
+        if (is_measured && off_n <= setup->tolerance * setup->target_n) {
+            good++;
+        } else {
+            score__blame(out, row);
+        }
+        out->undone += is_measured ? 0 : 1;
+    }
+    out->applies = setup->after.days > 0.0;
+    out->value = (double)good / rows;
+    out->reached = is_back ? 1.0 : 0.0;
+}
+
 score__run_measure *score__run_measure_of(scenario_criterion criterion)
 {
     static score__run_measure *const measures[SCENARIO_CRITERIA] = {
         [SCENARIO_READING] = reading, [SCENARIO_GLASSES] = glasses, [SCENARIO_OPENING] = opening,
         [SCENARIO_TIME] = time_taken, [SCENARIO_FINISH] = finish,   [SCENARIO_FAULTS] = faults,
+        [SCENARIO_RECHECK] = recheck,
     };
     return measures[criterion] != NULL ? measures[criterion] : score__tension_measure_of(criterion);
 }

@@ -27,6 +27,7 @@ static void place(const view__board *board, const job_setup *setup, const job_st
     scene->number_w = view__width(board, view__font(board, 0.93F, VIEW_SEMIBOLD), row) + text * 1.1F;
     scene->label_w = places_for_text(board, look->show_true);
     scene->length_m = state->run.length_m > 0.0 ? state->run.length_m : 1.0;
+    scene->cos_slope = state->run.length_m > 0.0 ? state->run.cos_slope : 1.0;
     scene->top_m =
         (work->rail.is_fitted ? work->rail.height_m : work->row_height_m[work->row_count - 1] + 0.05) + 0.045;
     const float head = text * 1.9F;
@@ -34,15 +35,18 @@ static void place(const view__board *board, const job_setup *setup, const job_st
     const float depth = (float)fmax(work->post[MECH_NEAR].depth_m, work->post[MECH_FAR].depth_m);
     const float left = area.x + scene->label_w + scene->number_w;
     const float room = area.x + area.w - left - 8.0F;
-    const float tall = (area.h - head - foot) / (float)scene->top_m;
-    const float wide = room / ((float)scene->length_m + 2.0F * depth + 0.05F);
-    scene->k = wide >= tall * 0.72F ? fminf(tall, wide) : tall;
-    scene->is_broken = wide < tall * 0.72F;
-    scene->deck_y = area.y + area.h - foot;
-    const float used = ((float)scene->length_m + 2.0F * depth) * scene->k;
+    const float level = (float)(scene->length_m * scene->cos_slope);
+    const float rise = (float)(scene->length_m * state->run.sin_slope);
+    const float tall = (area.h - head - foot) / ((float)scene->top_m + rise);
+    const float wide = room / (level + 2.0F * depth + 0.05F);
+    const bool is_stair = rise > 0.0F; /* a stair is drawn whole: a break would have no place for its rise */
+    scene->k = wide >= tall * 0.72F || is_stair ? fminf(tall, wide) : tall;
+    scene->is_broken = wide < tall * 0.72F && !is_stair;
+    scene->fall = work->upper == MECH_FAR ? -rise / level : rise / level;
+    scene->deck_y = area.y + area.h - foot - (work->upper == MECH_FAR ? 0.0F : rise * scene->k);
+    const float used = (level + 2.0F * depth) * scene->k;
     scene->near_x = left + depth * scene->k + (scene->is_broken ? 0.0F : fmaxf(room - used, 0.0F) * 0.5F);
-    const float end =
-        scene->is_broken ? area.x + area.w - 8.0F : scene->near_x + ((float)scene->length_m + depth) * scene->k;
+    const float end = scene->is_broken ? area.x + area.w - 8.0F : scene->near_x + (level + depth) * scene->k;
     scene->far_x = end - depth * scene->k;
     scene->break_x = scene->near_x + (scene->far_x - scene->near_x) * 0.66F;
     scene->factor = look->exaggeration > 0.0 ? look->exaggeration : view_bend_factor(setup, state);
@@ -50,8 +54,8 @@ static void place(const view__board *board, const job_setup *setup, const job_st
 
 float view__scene_x(const view__scene *scene, double from_near_m)
 {
-    const float near = scene->near_x + (float)from_near_m * scene->k;
-    const float far = scene->far_x - (float)(scene->length_m - from_near_m) * scene->k;
+    const float near = scene->near_x + (float)(from_near_m * scene->cos_slope) * scene->k;
+    const float far = scene->far_x - (float)((scene->length_m - from_near_m) * scene->cos_slope) * scene->k;
     if (!scene->is_broken) {
         return near;
     }
@@ -62,6 +66,11 @@ float view__scene_x(const view__scene *scene, double from_near_m)
 float view__scene_y(const view__scene *scene, double height_m)
 {
     return scene->deck_y - (float)height_m * scene->k;
+}
+
+float view__scene_fall(const view__scene *scene, float x)
+{
+    return scene->fall * (x - scene->near_x);
 }
 
 double view_bend_factor(const job_setup *setup, const job_state *state)
@@ -151,7 +160,8 @@ static void post_line(const view__scene *scene, mech_end end, double from_face_m
     for (int i = 0; i < POST_STEPS; i++) {
         const double h = scene->top_m * (double)i / (double)(POST_STEPS - 1);
         const float bend = (float)(view__bend_at(&scene->bend[end], h) * scene->factor) * scene->k;
-        out[i] = (view_point){face + inward * (bend - (float)from_face_m * scene->k), view__scene_y(scene, h)};
+        out[i] = (view_point){face + inward * (bend - (float)from_face_m * scene->k),
+                              view__scene_y(scene, h) + view__scene_fall(scene, face)};
     }
 }
 
@@ -160,9 +170,9 @@ static void post(const view__board *board, const view__scene *scene, const mech_
     const view_theme *theme = board->pen.theme;
     view_draw *draw = board->pen.draw;
     const float depth = (float)size->depth_m * scene->k;
-    const float top = view__scene_y(scene, scene->top_m);
-    const view_rect straight = {end == MECH_NEAR ? scene->near_x - depth : scene->far_x, top, depth,
-                                scene->deck_y - top};
+    const float foot = scene->deck_y + view__scene_fall(scene, end == MECH_NEAR ? scene->near_x : scene->far_x);
+    const float top = foot - (float)scene->top_m * scene->k;
+    const view_rect straight = {end == MECH_NEAR ? scene->near_x - depth : scene->far_x, top, depth, foot - top};
     view_point face[POST_STEPS];
     view_point outline[2 * POST_STEPS];
     post_line(scene, end, 0.0, face);
@@ -178,11 +188,11 @@ static void post(const view__board *board, const view__scene *scene, const mech_
     }
     view_stroke_poly(draw, outline, (size_t)2 * POST_STEPS, 1.2F, 0.0F, theme->wood_dark);
     const view_point ghost[4] = {
-        {straight.x, scene->deck_y}, {straight.x, top}, {straight.x + depth, top}, {straight.x + depth, scene->deck_y}};
+        {straight.x, foot}, {straight.x, top}, {straight.x + depth, top}, {straight.x + depth, foot}};
     view_stroke_poly(draw, ghost, 4, 1.2F, 4.0F, theme->ghost);
     /* base fitting: a shoe of folded plate with its two bolts */
     const float shoe_h = fmaxf(0.07F * scene->k, 6.0F);
-    const view_rect shoe = {straight.x - 3.0F, scene->deck_y - shoe_h, depth + 6.0F, shoe_h};
+    const view_rect shoe = {straight.x - 3.0F, foot - shoe_h, depth + 6.0F, shoe_h};
     view_fill_gradient(draw, shoe, 1.5F, theme->steel_light, theme->steel);
     view_stroke_rect(draw, shoe, 1.5F, 1.0F, theme->steel_dark);
     view_fill_circle(draw, shoe.x + shoe.w * 0.28F, shoe.y + shoe.h * 0.5F, 1.8F, theme->steel_dark);
@@ -191,6 +201,28 @@ static void post(const view__board *board, const view__scene *scene, const mech_
 
 /* ---- deck, rail, line posts ------------------------------------------------------------------------------------- */
 
+/* A bar along the deck: its upper edge at y where the near post stands, falling with the deck. */
+static void slanted(const view__scene *scene, float left, float right, float y, float height, view_point out[4])
+{
+    const float drop[2] = {view__scene_fall(scene, left), view__scene_fall(scene, right)};
+    out[0] = (view_point){left, y + drop[0]};
+    out[1] = (view_point){right, y + drop[1]};
+    out[2] = (view_point){right, y + height + drop[1]};
+    out[3] = (view_point){left, y + height + drop[0]};
+}
+
+static void plank(const view__board *board, const view__scene *scene, float left, float right, float y, float height,
+                  view_color color)
+{
+    view_point corner[4];
+    if (scene->fall == 0.0F) {
+        view_fill_rect(board->pen.draw, (view_rect){left, y, right - left, height}, 0.0F, color);
+        return;
+    }
+    slanted(scene, left, right, y, height, corner);
+    view_fill_poly(board->pen.draw, corner, 4, color);
+}
+
 static void deck(const view__board *board, const view__scene *scene, const job_setup *setup)
 {
     const view_theme *theme = board->pen.theme;
@@ -198,11 +230,17 @@ static void deck(const view__board *board, const view__scene *scene, const job_s
     const float left = scene->near_x - (float)setup->structure.post[MECH_NEAR].depth_m * scene->k - scene->number_w;
     const float right = fminf(scene->far_x + (float)setup->structure.post[MECH_FAR].depth_m * scene->k + 8.0F,
                               board->area.x + board->area.w);
-    view_fill_rect(draw, (view_rect){left, scene->deck_y, right - left, 7.0F}, 0.0F, theme->wood);
-    view_stroke_line(draw, left, scene->deck_y, right, scene->deck_y, 1.4F, theme->wood_dark);
-    view_fill_rect(draw, (view_rect){left, scene->deck_y + 7.0F, right - left, 5.0F}, 0.0F, theme->ground);
+    plank(board, scene, left, right, scene->deck_y, 7.0F, theme->wood);
+    view_stroke_line(draw, left, scene->deck_y + view__scene_fall(scene, left), right,
+                     scene->deck_y + view__scene_fall(scene, right), 1.4F, theme->wood_dark);
+    plank(board, scene, left, right, scene->deck_y + 7.0F, 5.0F, theme->ground);
     char length[VIEW__TEXT_CAP];
     view__quantity(board, scene->length_m, TR_DIM_LENGTH, length, sizeof length);
+    if (scene->fall != 0.0F) { /* the length is along the slope, and so not what is drawn below the picture */
+        char angle[VIEW__TEXT_CAP];
+        view__quantity(board, setup->structure.slope_rad, TR_DIM_ANGLE, angle, sizeof angle);
+        tr_append(length, sizeof length, " / %s", angle);
+    }
     view__dim_across(board, scene->near_x, scene->far_x, board->area.y + board->area.h - 7.0F, length);
 }
 
@@ -219,6 +257,13 @@ static void rail(const view__board *board, const view__scene *scene, const mech_
         (float)(view__bend_at(&scene->bend[MECH_FAR], size->height_m) * scene->factor) * scene->k};
     const view_rect bar = {scene->near_x + in[MECH_NEAR], y - half,
                            scene->far_x - in[MECH_FAR] - scene->near_x - in[MECH_NEAR], 2.0F * half};
+    if (scene->fall != 0.0F) {
+        view_point corner[4];
+        slanted(scene, bar.x, bar.x + bar.w, bar.y, bar.h, corner);
+        view_fill_poly(board->pen.draw, corner, 4, theme->wood_light);
+        view_stroke_poly(board->pen.draw, corner, 4, 1.0F, 0.0F, theme->wood_dark);
+        return;
+    }
     view_fill_gradient(board->pen.draw, bar, 1.0F, theme->wood_light, theme->wood);
     view_stroke_rect(board->pen.draw, bar, 1.0F, 1.0F, theme->wood_dark);
 }
@@ -234,8 +279,9 @@ static void line_posts(const view__board *board, const view__scene *scene, const
         if (scene->is_broken && fabsf(x - scene->break_x) < 14.0F) {
             continue;
         }
-        const float top = view__scene_y(scene, work->rail.is_fitted ? work->rail.height_m : scene->top_m);
-        const view_rect bar = {x - half, top, 2.0F * half, scene->deck_y - top};
+        const float drop = view__scene_fall(scene, x);
+        const float top = view__scene_y(scene, work->rail.is_fitted ? work->rail.height_m : scene->top_m) + drop;
+        const view_rect bar = {x - half, top, 2.0F * half, scene->deck_y + drop - top};
         view_fill_rect(board->pen.draw, bar, 0.0F, view_mix(theme->wood_light, theme->panel, 0.25F));
         view_stroke_rect(board->pen.draw, bar, 0.0F, 0.9F, theme->wood_dark);
     }
@@ -309,6 +355,9 @@ static void swing(const view__board *board, const view__scene *scene, const job_
     const view_font font = view__font(board, 0.79F, VIEW_REGULAR);
     const float text_x =
         scene->near_x - (float)setup->structure.post[MECH_NEAR].depth_m * scene->k - scene->number_w - 6.0F;
+    if ((float)scene->top_m * scene->k < 7.5F * font.size) {
+        return; /* on a post drawn so small its place is taken by rail and base */
+    }
     view__say(board, text_x, y - 2.0F, font, VIEW_RIGHT, theme->ink_soft, view__word(board, "pic.off_centre"));
     view__say(board, text_x, y + font.size * 1.1F, font, VIEW_RIGHT, theme->ink, value);
 }
@@ -339,14 +388,17 @@ static void find_hits(const view__board *board, const view__scene *scene, const 
     y[count + 1] =
         view__scene_y(scene, setup->structure.rail.is_fitted ? setup->structure.rail.height_m : scene->top_m);
     hits->row_count = count;
+    /* on a stair bands as wide as the picture would not lie on their rows: there the near end is where they are caught
+     */
+    const float wide = scene->fall == 0.0F ? board->area.w : scene->near_x + 24.0F - board->area.x;
     for (int i = 0; i <= count; i++) {
-        hits->gap[i] = (view_rect){board->area.x, y[i + 1], board->area.w, y[i] - y[i + 1]};
+        hits->gap[i] = (view_rect){board->area.x, y[i + 1], wide, y[i] - y[i + 1]};
     }
     for (int i = 0; i < count; i++) {
         const float bottom = i == 0 ? fminf(y[0], 2.0F * y[1] - (y[1] + y[2]) / 2.0F) : (y[i] + y[i + 1]) / 2.0F;
         const float top = i == count - 1 ? fmaxf(y[count + 1], 2.0F * y[count] - (y[count - 1] + y[count]) / 2.0F)
                                          : (y[i + 1] + y[i + 2]) / 2.0F;
-        hits->row[i] = (view_rect){board->area.x, top, board->area.w, bottom - top};
+        hits->row[i] = (view_rect){board->area.x, top, wide, bottom - top};
     }
 }
 

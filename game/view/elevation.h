@@ -20,7 +20,9 @@ typedef struct view__scene {
     float near_x, far_x; /* inner faces of the straight posts */
     float deck_y;
     float label_w, number_w; /* columns left of the near post */
-    double length_m;
+    double length_m;         /* along the rows */
+    double cos_slope;
+    float fall;   /* of rows and deck in layout units down per unit to the right; 0 on a landing */
     double top_m; /* top of the posts */
     bool is_broken;
     float break_x;
@@ -28,8 +30,11 @@ typedef struct view__scene {
     view__bend bend[MECH_ENDS];
 } view__scene;
 
+/* from_near_m along the rows. */
 float view__scene_x(const view__scene *scene, double from_near_m);
 float view__scene_y(const view__scene *scene, double height_m);
+/* How much lower than at the near post's face the deck lies at x. */
+float view__scene_fall(const view__scene *scene, float x);
 
 void view__elevation_rows(const view__board *board, const view__scene *scene, const job_setup *setup,
                           const job_state *state, const view_elevation_look *look, const mech_rows *rows);

@@ -7,17 +7,23 @@
 
 typedef struct line {
     int row;
-    float y;
+    float y;      /* at x0 */
     float x0, x1; /* faces of the bent posts at this height */
+    float fall;   /* down per unit to the right */
     double tension_n;
     bool is_chosen;
 } line;
+
+static float y_at(const line *at, float x)
+{
+    return at->y + at->fall * (x - at->x0);
+}
 
 static line line_of(const view__scene *scene, const job_setup *setup, const job_state *state,
                     const view_elevation_look *look, const mech_rows *rows, int row)
 {
     const double height = view__row_height(setup, state, row);
-    line out = {.row = row, .y = view__scene_y(scene, height), .is_chosen = look->row == row};
+    line out = {.row = row, .y = view__scene_y(scene, height), .is_chosen = look->row == row, .fall = scene->fall};
     out.x0 = scene->near_x + (float)(view__bend_at(&scene->bend[MECH_NEAR], height) * scene->factor) * scene->k;
     out.x1 = scene->far_x - (float)(view__bend_at(&scene->bend[MECH_FAR], height) * scene->factor) * scene->k;
     out.tension_n = rows->is_strung[row] ? rows->tension_n[row] : 0.0;
@@ -39,12 +45,14 @@ static float sag_of(const view__scene *scene, const job_setup *setup, const line
     return at->tension_n < 0.04 * setup->target_n ? fmaxf(drawn, 3.0F) : drawn;
 }
 
-static void bay_curve(const view__board *board, float x0, float x1, float y, float drop, float width, view_color color)
+static void bay_curve(const view__board *board, const line *at, float x0, float x1, float drop, float width,
+                      view_color color)
 {
     view_point points[7];
     for (int i = 0; i < 7; i++) {
         const float t = (float)i / 6.0F;
-        points[i] = (view_point){x0 + (x1 - x0) * t, y + 4.0F * drop * t * (1.0F - t)};
+        const float x = x0 + (x1 - x0) * t;
+        points[i] = (view_point){x, y_at(at, x) + 4.0F * drop * t * (1.0F - t)};
     }
     view_stroke_curve(board->pen.draw, points, 7, width, color);
 }
@@ -63,7 +71,7 @@ static void cable(const view__board *board, const view__scene *scene, const job_
         const float to = bay + 1 == work->bay_count ? at->x1 : view__scene_x(scene, along);
         const float drop = sag_of(scene, setup, at, work->bay_m[bay]);
         if (drop >= 1.0F && to > from) {
-            bay_curve(board, from, to, at->y, drop, width, color);
+            bay_curve(board, at, from, to, drop, width, color);
             straight_from = to;
             is_pending = false;
         } else {
@@ -72,7 +80,8 @@ static void cable(const view__board *board, const view__scene *scene, const job_
         from = to;
     }
     if (is_pending) {
-        view_stroke_line(board->pen.draw, straight_from, at->y, at->x1, at->y, width, color);
+        view_stroke_line(board->pen.draw, straight_from, y_at(at, straight_from), at->x1, y_at(at, at->x1), width,
+                         color);
     }
 }
 
@@ -84,12 +93,31 @@ static void hum(const view__board *board, const view__scene *scene, const job_se
     const float x1 = setup->structure.bay_count > 1 ? view__scene_x(scene, setup->structure.bay_m[0]) : at->x1;
     const float swing = (float)look->hum * 6.0F;
     for (int side = -2; side <= 2; side++) {
-        bay_curve(board, x0, x1, at->y, swing * 0.5F * (float)side, width, view_fade(theme->cable, 0.28F));
+        bay_curve(board, at, x0, x1, swing * 0.5F * (float)side, width, view_fade(theme->cable, 0.28F));
     }
-    bay_curve(board, x0, x1, at->y, swing * (float)sin(look->hum_rad), width, theme->cable);
+    bay_curve(board, at, x0, x1, swing * (float)sin(look->hum_rad), width, theme->cable);
     if (x1 < at->x1) {
-        view_stroke_line(board->pen.draw, x1, at->y, at->x1, at->y, width, theme->cable);
+        view_stroke_line(board->pen.draw, x1, y_at(at, x1), at->x1, y_at(at, at->x1), width, theme->cable);
     }
+}
+
+static void body(const view__board *board, const line *at, float x, float length, float r)
+{
+    const view_theme *theme = board->pen.theme;
+    view_draw *draw = board->pen.draw;
+    const float ring = x + length - r;
+    if (at->fall == 0.0F) {
+        const view_rect rect = {x, at->y - r, length, 2.0F * r};
+        view_fill_gradient(draw, rect, 1.2F, theme->steel_light, theme->steel);
+        view_stroke_rect(draw, rect, 1.2F, 1.0F, theme->steel_dark);
+    } else {
+        const float y0 = y_at(at, x);
+        const float y1 = y_at(at, x + length);
+        const view_point corner[4] = {{x, y0 - r}, {x + length, y1 - r}, {x + length, y1 + r}, {x, y0 + r}};
+        view_fill_poly(draw, corner, 4, theme->steel);
+        view_stroke_poly(draw, corner, 4, 1.0F, 0.0F, theme->steel_dark);
+    }
+    view_stroke_line(draw, ring, y_at(at, ring) - r, ring, y_at(at, ring) + r, 1.2F, theme->ink);
 }
 
 /* Turnbuckle at the near end, as far as it is built; returns where the cable starts. */
@@ -115,23 +143,20 @@ static float near_fitting(const view__board *board, const view__scene *scene, co
     const double shown = sizes.anchor_len - work->engaged.anchor_turns * setup->turnbuckle.anchor.pitch_m;
     const float stud = fmaxf((float)setup->turnbuckle.anchor.major_m * k, 2.0F);
     const float gap = fmaxf((float)fmax(shown, 0.006) * k, 3.0F);
-    view_stroke_line(draw, x, at->y, x + gap, at->y, stud, theme->steel_dark);
+    view_stroke_line(draw, x, y_at(at, x), x + gap, y_at(at, x + gap), stud, theme->steel_dark);
     x += gap;
     const float r = fmaxf((float)sizes.body_r * k, 2.6F);
-    const view_rect body = {x, at->y - r, (float)sizes.body_len * k, 2.0F * r};
-    view_fill_gradient(draw, body, 1.2F, theme->steel_light, theme->steel);
-    view_stroke_rect(draw, body, 1.2F, 1.0F, theme->steel_dark);
-    view_stroke_line(draw, body.x + body.w - r, body.y, body.x + body.w - r, body.y + body.h, 1.2F, theme->ink);
-    x += body.w;
+    body(board, at, x, (float)sizes.body_len * k, r);
+    x += (float)sizes.body_len * k;
     if (!work->cable_in && !work->is_joined) {
         return x;
     }
     const double out = sizes.stud_thread - work->engaged.cable_turns * setup->turnbuckle.cable.pitch_m;
     const float neck = fmaxf((float)fmax(out, 0.004) * k, 2.0F);
-    view_stroke_line(draw, x, at->y, x + neck, at->y, stud, theme->steel_dark);
+    view_stroke_line(draw, x, y_at(at, x), x + neck, y_at(at, x + neck), stud, theme->steel_dark);
     const float barrel = (float)sizes.barrel_len * k;
-    view_stroke_line(draw, x + neck, at->y, x + neck + barrel, at->y, fmaxf((float)setup->crimp.barrel_m * k, 3.2F),
-                     theme->steel_dark);
+    view_stroke_line(draw, x + neck, y_at(at, x + neck), x + neck + barrel, y_at(at, x + neck + barrel),
+                     fmaxf((float)setup->crimp.barrel_m * k, 3.2F), theme->steel_dark);
     return x + neck + barrel;
 }
 
@@ -139,9 +164,10 @@ static void far_fitting(const view__board *board, const view__scene *scene, cons
 {
     const float thick = fmaxf((float)setup->crimp.barrel_m * scene->k, 2.4F);
     const float r = fmaxf((float)view__sizes_of(setup).flange_r * scene->k, 2.5F);
-    view_stroke_line(board->pen.draw, at->x1 - 0.05F * scene->k, at->y, at->x1, at->y, fmaxf(thick, 3.2F),
-                     board->pen.theme->steel_dark);
-    view_fill_rect(board->pen.draw, (view_rect){at->x1 - 2.0F, at->y - r, 2.0F, 2.0F * r}, 0.0F,
+    const float y = y_at(at, at->x1);
+    view_stroke_line(board->pen.draw, at->x1 - 0.05F * scene->k, y_at(at, at->x1 - 0.05F * scene->k), at->x1, y,
+                     fmaxf(thick, 3.2F), board->pen.theme->steel_dark);
+    view_fill_rect(board->pen.draw, (view_rect){at->x1 - 2.0F, y - r, 2.0F, 2.0F * r}, 0.0F,
                    board->pen.theme->steel_dark);
 }
 
@@ -188,14 +214,14 @@ static void row(const view__board *board, const view__scene *scene, const job_se
     const job_row *work = &state->row[at->row];
     const float width = fmaxf((float)setup->structure.strand.diameter_m * scene->k, 1.5F);
     if (at->is_chosen) {
-        view_stroke_line(board->pen.draw, at->x0, at->y, at->x1, at->y, fmaxf(0.045F * scene->k, 12.0F),
+        view_stroke_line(board->pen.draw, at->x0, at->y, at->x1, y_at(at, at->x1), fmaxf(0.045F * scene->k, 12.0F),
                          view_fade(theme->accent, 0.16F));
     }
     hole_and_mark(board, scene, work, at);
     const float start = near_fitting(board, scene, setup, work, at);
     if (!work->is_hung && !work->is_joined) {
         const view_color guide = at->is_chosen ? theme->accent : view_fade(theme->ink_faint, 0.8F);
-        view__dash(board, start, at->y, at->x1, at->y, at->is_chosen ? 1.4F : 1.0F, guide);
+        view__dash(board, start, y_at(at, start), at->x1, y_at(at, at->x1), at->is_chosen ? 1.4F : 1.0F, guide);
         return;
     }
     far_fitting(board, scene, setup, at);
@@ -223,6 +249,22 @@ static int number_step(const view__board *board, const view__scene *scene, const
     return pace >= need ? 1 : 2.0F * pace >= need ? 2 : 5.0F * pace >= need ? 5 : 10;
 }
 
+static void show_gap(const view__board *board, const view__scene *scene, float top, float bottom)
+{
+    const view_color accent = board->pen.theme->accent;
+    const view_rect gap = {scene->near_x, top, scene->far_x - scene->near_x, bottom - top};
+    if (scene->fall == 0.0F) {
+        view_fill_rect(board->pen.draw, gap, 0.0F, view_fade(accent, 0.14F));
+        view_stroke_rect(board->pen.draw, gap, 0.0F, 1.4F, accent);
+        return;
+    }
+    const float drop = view__scene_fall(scene, scene->far_x);
+    const view_point corner[4] = {
+        {gap.x, top}, {scene->far_x, top + drop}, {scene->far_x, bottom + drop}, {gap.x, bottom}};
+    view_fill_poly(board->pen.draw, corner, 4, view_fade(accent, 0.14F));
+    view_stroke_poly(board->pen.draw, corner, 4, 1.4F, 0.0F, accent);
+}
+
 void view__elevation_rows(const view__board *board, const view__scene *scene, const job_setup *setup,
                           const job_state *state, const view_elevation_look *look, const mech_rows *rows)
 {
@@ -246,8 +288,6 @@ void view__elevation_rows(const view__board *board, const view__scene *scene, co
         const float top = look->gap == count
                               ? view__scene_y(scene, work->rail.is_fitted ? work->rail.height_m : scene->top_m)
                               : view__scene_y(scene, view__row_height(setup, state, look->gap));
-        const view_rect gap = {scene->near_x, top, scene->far_x - scene->near_x, bottom - top};
-        view_fill_rect(board->pen.draw, gap, 0.0F, view_fade(board->pen.theme->accent, 0.14F));
-        view_stroke_rect(board->pen.draw, gap, 0.0F, 1.4F, board->pen.theme->accent);
+        show_gap(board, scene, top, bottom);
     }
 }

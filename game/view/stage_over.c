@@ -35,10 +35,29 @@ static void collars(view_ui *ui, view_job *job, const view_job_model *model, vie
     say_collars(ui, job, model, said);
 }
 
+/* The sheet asks for a second visit: that takes the place of days at will until it has been made. */
+static bool asked_days(view_ui *ui, const view_job_model *model, view_bench *bench, view_job_said *said)
+{
+    const double asked = model->what->setup.after.days;
+    if (asked <= model->state->days) {
+        return false;
+    }
+    char number[48];
+    char text[TR_TEXT_CAP];
+    tr_format(number, sizeof number, "%.0f", asked);
+    const char *const args[] = {number};
+    tr_lang_fill(ui->lang, "job.over.asked", args, 1, text, sizeof text);
+    view__bench_label(ui, bench, text);
+    if (view__bench_button(ui, bench, "job.over.back", 'T', VIEW_SECONDARY)) {
+        view_job_do(said, model, JOB_DO_WAIT_DAYS, (const double[]){asked - model->state->days}, 1);
+    }
+    return true;
+}
+
 /* Assessment ends with the signature: nothing is learnt by waiting. */
 static void days(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, view_job_said *said)
 {
-    if (model->about->mode == JOB_ASSESSMENT) {
+    if (asked_days(ui, model, bench, said) || model->about->mode == JOB_ASSESSMENT) {
         return;
     }
     char text[48];

@@ -151,6 +151,18 @@ static void ball_entry(paper *sheet)
     entry(sheet, "job.sheet.ball", text);
 }
 
+static void after_entry(paper *sheet)
+{
+    char days[48];
+    char text[TR_TEXT_CAP];
+    if (sheet->model->what->setup.after.days > 0.0) {
+        tr_format(days, sizeof days, "%.0f", sheet->model->what->setup.after.days);
+        const char *const args[] = {days};
+        tr_lang_fill(sheet->ui->lang, "job.sheet.after_value", args, 1, text, sizeof text);
+        entry(sheet, "job.sheet.after", text);
+    }
+}
+
 static void sheet_text(paper *sheet)
 {
     const scenario *what = sheet->model->what;
@@ -175,6 +187,7 @@ static void sheet_text(paper *sheet)
     entry_number(sheet, "job.sheet.limit", setup->row_limit_n, TR_DIM_FORCE);
     order_entries(sheet);
     ball_entry(sheet);
+    after_entry(sheet);
     entry_number(sheet, "job.sheet.par", setup->par_time_s, TR_DIM_TIME);
     sheet->y += VIEW_GAP_2;
     say(sheet, VIEW_BODY, t->ink, view_word(sheet->ui, "caution.sheet"));

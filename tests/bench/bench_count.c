@@ -9,7 +9,7 @@ int main(void)
     static mech_run run;
     const mech_structure made = everyday_fixed(11);
     everyday_build(&made, &run);
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     for (int row = 0; row < 11; row++) {
         (void)mech_run_pull(&run, &rows, row, 900.0);
     }

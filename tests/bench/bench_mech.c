@@ -52,7 +52,7 @@ static double median(double seconds[], int count)
 
 static mech_rows hand_tight(const mech_run *run)
 {
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     for (int row = 0; row < run->made_of.row_count; row++) {
         rows.is_strung[row] = true;
         rows.take_up_m[row] = mech_row_take_up(run, 300.0, 0.0, NULL);

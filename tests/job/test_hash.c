@@ -15,17 +15,21 @@ typedef struct field {
 #define ALIGN_SQUEEZE _Alignof(mech_squeeze)
 #define ALIGN_ROWS    _Alignof(job_row)
 #define ALIGN_RUN     _Alignof(mech_run)
+#define ALIGN_LOADS   _Alignof(job_load)
 #define ALIGN_PULLS   _Alignof(job_pull)
 
 #define ROW_FIELD(KIND, member, count)                                                                                 \
     {#member, offsetof(job_row, member), sizeof(((job_row *)0)->member), ALIGN_##KIND},
 #define PULL_FIELD(KIND, member, count)                                                                                \
     {#member, offsetof(job_pull, member), sizeof(((job_pull *)0)->member), ALIGN_##KIND},
+#define LOAD_FIELD(KIND, member, count)                                                                                \
+    {#member, offsetof(job_load, member), sizeof(((job_load *)0)->member), ALIGN_##KIND},
 #define STATE_FIELD(KIND, member, count)                                                                               \
     {#member, offsetof(job_state, member), sizeof(((job_state *)0)->member), ALIGN_##KIND},
 
 static const field row_fields[] = {JOB__ROW_FIELDS(ROW_FIELD)};
 static const field pull_fields[] = {JOB__PULL_FIELDS(PULL_FIELD)};
+static const field load_fields[] = {JOB__LOAD_FIELDS(LOAD_FIELD)};
 static const field state_fields[] = {JOB__STATE_FIELDS(STATE_FIELD)};
 
 /* Each field begins where the one before it ends, but for the gap that its own alignment or that of the largest basic
@@ -51,6 +55,7 @@ static void lists_tile_the_structures(void **unused)
     (void)unused;
     assert_tiled(row_fields, sizeof row_fields / sizeof row_fields[0], sizeof(job_row));
     assert_tiled(pull_fields, sizeof pull_fields / sizeof pull_fields[0], sizeof(job_pull));
+    assert_tiled(load_fields, sizeof load_fields / sizeof load_fields[0], sizeof(job_load));
     assert_tiled(state_fields, sizeof state_fields / sizeof state_fields[0], sizeof(job_state));
 }
 
@@ -87,9 +92,10 @@ static void each_field_counts(void **unused)
     const job_setup *setup = setup_of_all_rows();
     job_start(setup, &state);
     state.pull_count = JOB_MAX_PULL_LOG - 1;
+    state.load_count = JOB_MAX_LOADS - 1;
     for (size_t i = 0; i < sizeof state_fields / sizeof state_fields[0]; i++) {
         const bool is_inner = strcmp(state_fields[i].name, "run") == 0 || strcmp(state_fields[i].name, "row") == 0 ||
-                              strcmp(state_fields[i].name, "pull") == 0;
+                              strcmp(state_fields[i].name, "pull") == 0 || strcmp(state_fields[i].name, "load") == 0;
         if (!is_inner) {
             assert_counts(setup, &state, (char *)&state + state_fields[i].at, state_fields[i].name);
         }
@@ -101,6 +107,9 @@ static void each_field_counts(void **unused)
     for (size_t i = 0; i < sizeof pull_fields / sizeof pull_fields[0]; i++) {
         assert_counts(setup, &state, (char *)&state.pull[JOB_MAX_PULL_LOG - 2] + pull_fields[i].at,
                       pull_fields[i].name);
+    }
+    for (size_t i = 0; i < sizeof load_fields / sizeof load_fields[0]; i++) {
+        assert_counts(setup, &state, (char *)&state.load[JOB_MAX_LOADS - 2] + load_fields[i].at, load_fields[i].name);
     }
 }
 

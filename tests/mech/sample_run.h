@@ -141,7 +141,7 @@ static inline mech_structure sample_random(tr_rng *rng)
 /* Rows of the run with random take-ups from slack_m below 0 to tight_m above. */
 static inline mech_rows sample_random_rows(tr_rng *rng, const mech_run *run, double slack_m, double tight_m)
 {
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     for (int row = 0; row < run->made_of.row_count; row++) {
         rows.is_strung[row] = true;
         rows.take_up_m[row] = -slack_m + (slack_m + tight_m) * tr_rng_uniform(rng);

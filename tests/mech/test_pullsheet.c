@@ -3,7 +3,7 @@
 #include "tautrow/mech/pullsheet.h"
 
 static const mech_limits NO_LIMITS = {(double)INFINITY, (double)INFINITY};
-static const mech_rows IDLE = {{false}, {0.0}, {0.0}, {0.0}};
+static const mech_rows IDLE = {.is_strung = {false}};
 
 /* ---- orders ---- */
 

@@ -12,7 +12,7 @@ static double inches(double metres)
 /* Gives the rows tensions outright, without a solve. */
 static mech_rows pulled(const double tension_lbf[], int count)
 {
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     for (int row = 0; row < count; row++) {
         rows.is_strung[row] = true;
         rows.tension_n[row] = tension_lbf[row] * TR_LBF_N;

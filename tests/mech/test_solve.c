@@ -21,7 +21,7 @@ static void slack_row_is_a_parabola(void **state)
     made.strand.ea_n = 1e15;
     made.strand.mass_kg_m = 0.0475;
     const mech_run run = sample_build(&made);
-    mech_rows rows = {{true}, {-0.05}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {true}, .take_up_m = {-0.05}};
     assert_true(mech_run_solve(&run, &rows).converged);
     const double weight = 0.0475 * 9.80665;
     const double sag = sqrt(3.0 / 8.0 * 0.05 * 2.0);
@@ -59,7 +59,7 @@ static void parabola_tends_to_catenary(void **state)
     double miss[3];
     for (int i = 0; i < 3; i++) {
         const double slack = 0.05 / pow(10.0, i);
-        mech_rows rows = {{true}, {-slack}, {0.0}, {0.0}};
+        mech_rows rows = {.is_strung = {true}, .take_up_m = {-slack}};
         assert_true(mech_run_solve(&run, &rows).converged);
         miss[i] = catenary_tension(2.0, 2.0 + slack, 0.0475 * 9.80665) / rows.tension_n[0] - 1.0;
     }
@@ -97,7 +97,7 @@ static void one_row_is_a_spring(void **state)
     made.post[MECH_NEAR].is_rigid = true;
     made.insert_n_m = 4e6;
     const mech_run run = sample_build(&made);
-    mech_rows rows = {{true}, {0.004}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {true}, .take_up_m = {0.004}};
     const mech_solution solution = mech_run_solve(&run, &rows);
     assert_true(solution.converged);
     assert_true(solution.residual_m < 1e-15);
@@ -136,12 +136,12 @@ static void bedding_never_comes_back(void **state)
     const double after = mech_row_take_up(&run, 200.0, 1000.0, NULL);
     const double strain = made.strand.bedding_strain;
     assert_near(after - before, 3.6 * strain * (1000.0 / 1300.0 - 200.0 / 500.0), 1e-15);
-    mech_rows rows = {{true}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {true}, .take_up_m = {0.0}};
     assert_true(mech_run_pull(&run, &rows, 0, 1000.0).converged);
     assert_near(rows.peak_n[0], 1000.0, 0.0);
     assert_true(mech_run_pull(&run, &rows, 0, 300.0).converged);
     assert_near(rows.peak_n[0], 1000.0, 0.0);
-    mech_rows fresh = {{true}, {0.0}, {0.0}, {0.0}};
+    mech_rows fresh = {.is_strung = {true}, .take_up_m = {0.0}};
     assert_true(mech_run_pull(&run, &fresh, 0, 300.0).converged);
     assert_near(rows.take_up_m[0] - fresh.take_up_m[0], 3.6 * strain * (1000.0 / 1300.0 - 0.5), 1e-12);
 }
@@ -154,7 +154,7 @@ static void warmth_slackens(void **state)
     sample_rows(&made, 1, 0.5, 0.0);
     made.post[MECH_NEAR].is_rigid = true;
     made.strand.thermal_1_k = 16e-6;
-    mech_rows rows = {{true}, {0.003}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {true}, .take_up_m = {0.003}};
     const mech_run cool = sample_build(&made);
     assert_true(mech_run_solve(&cool, &rows).converged);
     const double before = rows.tension_n[0];
@@ -219,7 +219,7 @@ static void three_row_example(void **state)
                  {{1, 0, 2}, {213.148, 185.515, 225.0}},
                  {{0, 2, 1}, {191.035, 225.0, 204.724}}};
     for (int i = 0; i < 3; i++) {
-        mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+        mech_rows rows = {.is_strung = {false}};
         pull_each(&run, &rows, table[i].order, 3, 225.0);
         for (int row = 0; row < 3; row++) {
             assert_near(lbf(rows.tension_n[row]), table[i].end_lbf[row], 6e-4);
@@ -265,13 +265,13 @@ static void twelve_row_example(void **state)
                  {{5, 6, 4, 7, 3, 8, 2, 9, 1, 10, 0, 11}, 68.71, 174.41},
                  {{0, 11, 1, 10, 2, 9, 3, 8, 4, 7, 5, 6}, 132.74, 168.15}};
     for (int i = 0; i < 3; i++) {
-        mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+        mech_rows rows = {.is_strung = {false}};
         pull_each(&run, &rows, table[i].order, 12, 225.0);
         assert_near(least_lbf(&rows, 12), table[i].least_lbf, 6e-3);
         assert_near(mean_lbf(&rows, 12), table[i].mean_lbf, 6e-3);
     }
     static const double least[5] = {123.51, 194.94, 217.26, 223.13, 224.55};
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     for (int pass = 0; pass < 5; pass++) {
         pull_each(&run, &rows, table[0].order, 12, 225.0);
         assert_near(least_lbf(&rows, 12), least[pass], 6e-3);
@@ -296,7 +296,7 @@ static void bundled_springs(void **state)
         made.post[MECH_NEAR].base_n_m_rad = made.strand.ea_n / 2.0 / table[i].ratio; /* at 1 m */
         const mech_run run = sample_build(&made);
         static const int order[4] = {0, 1, 2, 3};
-        mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+        mech_rows rows = {.is_strung = {false}};
         pull_each(&run, &rows, order, table[i].count, 225.0);
         for (int row = 0; row < table[i].count; row++) {
             assert_near(lbf(rows.tension_n[row]) / 225.0, table[i].end[row], 6e-7);
@@ -356,7 +356,7 @@ static void state_is_unique(void **state)
             other.tension_n[row] = sample_spread(&rng, 1e-3, 1e6);
         }
         assert_true(mech_run_solve(&run, &other).converged);
-        mech_rows stepped = {{false}, {0.0}, {0.0}, {0.0}};
+        mech_rows stepped = {.is_strung = {false}};
         for (int turn = 0; turn < 41; turn++) {
             const int row = (turn * 23 + 5) % 41; /* 41 is prime: every row once, in a jumble */
             for (int step = 0; step < 2 && row < made.row_count; step++) {
@@ -460,7 +460,7 @@ static void take_up_lowers_the_others(void **state)
     (void)state;
     const mech_structure made = sample_run(1.8, 0.09);
     const mech_run run = sample_build(&made);
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     static const int order[11] = {5, 6, 4, 7, 3, 8, 2, 9, 1, 10, 0};
     pull_each(&run, &rows, order, 11, 100.0);
     for (int row = 0; row < 11; row++) {
@@ -480,7 +480,7 @@ static void rigid_ends_uncouple_rows(void **state)
     mech_structure made = sample_run(3.6, 0.09);
     made.post[MECH_NEAR].is_rigid = made.post[MECH_FAR].is_rigid = true;
     const mech_run run = sample_build(&made);
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     static const int order[11] = {5, 6, 4, 7, 3, 8, 2, 9, 1, 10, 0};
     pull_each(&run, &rows, order, 11, 225.0);
     for (int row = 0; row < 11; row++) {
@@ -503,7 +503,7 @@ static void extremes_converge(void **state)
         made.strand.ea_n = strand_n[i / 3 % 3];
         made.strand.mass_kg_m = masses[i / 9 % 3];
         const mech_run run = sample_build(&made);
-        mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+        mech_rows rows = {.is_strung = {false}};
         for (int row = 0; row < MECH_MAX_ROWS; row++) {
             rows.is_strung[row] = true;
             rows.take_up_m[row] = row % 3 == 0 ? take_ups[i / 27] : 0.002 * (row % 5);
@@ -520,7 +520,7 @@ static void unstrung_rows_carry_nothing(void **state)
     (void)state;
     const mech_structure made = sample_run(3.6, 0.09);
     const mech_run run = sample_build(&made);
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     rows.tension_n[3] = 77.0;
     assert_true(mech_run_solve(&run, &rows).converged);
     assert_near(rows.tension_n[3], 0.0, 0.0);
@@ -537,7 +537,7 @@ static void nonsense_changes_nothing(void **state)
     (void)state;
     const mech_structure made = sample_run(3.6, 0.09);
     const mech_run run = sample_build(&made);
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     assert_true(mech_run_pull(&run, &rows, 5, 900.0).converged);
     rows.take_up_m[5] = (double)NAN;
     assert_false(mech_run_solve(&run, &rows).converged);

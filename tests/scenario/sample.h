@@ -105,8 +105,9 @@ static inline scenario_catalogue *sample_catalogue(void)
     return catalogue;
 }
 
-static const char *const SAMPLE_SCENARIOS[] = {"scenarios/soft-porch.json", "scenarios/long-deck.json",
-                                               "scenarios/left-half-done.json"};
+static const char *const SAMPLE_SCENARIOS[] = {"scenarios/soft-porch.json",     "scenarios/long-deck.json",
+                                               "scenarios/left-half-done.json", "scenarios/thirty-days.json",
+                                               "scenarios/stair.json",          "scenarios/bent-gallery.json"};
 enum { SAMPLE_SCENARIO_COUNT = sizeof SAMPLE_SCENARIOS / sizeof SAMPLE_SCENARIOS[0] };
 
 #endif

@@ -99,6 +99,28 @@ static const broken CASES[] = {
     {"'strand': '1x19-1-8'",
      "'strand': {'source': @3, 'diameter': '3 mm', 'mass': '42 g/m', 'breaking': '7 kN', 'torsion': '0.06 N m2'}",
      "$.strand.source", "a text"},
+    /* bends */
+    {"'line_posts': 3,", "'line_posts': 3, 'bends': @{},", "$.run.bends", "expected a list"},
+    {"'line_posts': 3,", "'line_posts': 3, 'bends': [{'line_post': 1}],", "$.run.bends[0]", "\"angle\" is missing"},
+    {"'line_posts': 3,", "'line_posts': 3, 'bends': [{'line_post': @4, 'angle': '9 deg'}],", "$.run.bends[0].line_post",
+     "there are 3"},
+    {"'line_posts': 3,", "'line_posts': 3, 'bends': [{'line_post': 1, 'angle': @'200 deg'}],", "$.run.bends[0].angle",
+     "out of range"},
+    {"'line_posts': 3,", "'line_posts': 3, 'bends': [{'line_post': 1, 'angle': '9 deg', 'friction': @0.3}],",
+     "$.run.bends[0].friction", "% or x"},
+    /* slope */
+    {"'line_posts': 3,", "'line_posts': 3, 'slope': @'70 deg',", "$.run.slope", "out of range"},
+    {"'line_posts': 3,", "'line_posts': 3, 'slope': @'34 in',", "$.run.slope", "deg or rad"},
+    {"'line_posts': 3,", "'line_posts': 3, 'upper': @'left',", "$.run.upper", "near, far"},
+    /* coming back */
+    {"'difficulty': 2,", "'difficulty': 2, 'after': @30,", "$.after", "expected an object"},
+    {"'difficulty': 2,", "'difficulty': 2, 'after': {'days': @30},", "$.after.days", "days"},
+    {"'difficulty': 2,", "'difficulty': 2, 'after': {'days': @'30 min'},", "$.after.days", "days"},
+    {"'difficulty': 2,", "'difficulty': 2, 'after': {},", "$.after", "\"days\" is missing"},
+    {"'difficulty': 2,", "'difficulty': 2, 'after': {'days': '9 days', 'temperature': @'200 degF'},",
+     "$.after.temperature", "out of range"},
+    {"'difficulty': 2,", "'difficulty': 2, 'after': {'days': '9 days', 'coldest': @'70 degF'},", "$.after.coldest",
+     "cannot be warmer"},
     /* ranges */
     {"'length': '12 ft'", "'length': @'2 in'", "$.run.length", "from 12 in to 100 ft"},
     {"'difficulty': 2,", "'difficulty': @4,", "$.difficulty", "from 1 to 3"},

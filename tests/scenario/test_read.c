@@ -58,7 +58,7 @@ static void test_shipped_scenarios(void **state)
         read_file(f, SAMPLE_SCENARIOS[i]);
         assert_string_not_equal(f->out.title.en, f->out.title.es);
         assert_string_not_equal(f->out.story.en, f->out.story.es);
-        assert_true(f->out.setup.order_count > 0);
+        assert_true(f->out.setup.order_count > 0 || f->out.setup.after.days > 0);
         assert_string_not_equal(f->out.species.en, "");
         assert_string_not_equal(f->out.strand.es, "");
         const size_t warnings = scenario_warn(&f->out, &f->diags);
@@ -124,6 +124,57 @@ static void test_order_over_the_trainees_rows(void **state)
     read_sample(f, "'order': 'middle_out'", "'order': [11, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10]");
     assert_int_equal(f->out.setup.order_rule, MECH_ORDER_LIST);
     assert_int_equal(f->out.setup.order[0], 10);
+}
+
+static void test_coming_back(void **state)
+{
+    fixture *f = *state;
+    read_file(f, "scenarios/soft-porch.json");
+    assert_near(f->out.setup.after.days, 0, 0);
+    /* Wood Handbook, ch. 4 (from memory): 3.1 to 4.5e-6 /K along the grain */
+    assert_near(f->out.setup.structure.span_thermal_1_k, 4e-6, 0);
+    read_file(f, "scenarios/thirty-days.json");
+    assert_near(f->out.setup.after.days, 30, 0);
+    assert_near(f->out.setup.after.warming_k, 10 / 1.8, 1e-9);
+    assert_near(f->out.setup.after.coldest_k, -24 / 1.8, 1e-9);
+    assert_int_equal(f->out.setup.order_count, 0);
+    read_sample(f, "'difficulty': 2,", "'difficulty': 2, 'after': {'days': '7 days', 'temperature': '58 degF'},");
+    assert_near(f->out.setup.after.days, 7, 0);
+    assert_near(f->out.setup.after.warming_k, -10 / 1.8, 1e-9);
+    assert_near(f->out.setup.after.coldest_k, -10 / 1.8, 1e-9);
+    read_sample(f, "'difficulty': 2,", "'difficulty': 2, 'after': {'days': '7 days'},");
+    assert_near(f->out.setup.after.warming_k, 0, 0);
+    assert_near(f->out.setup.after.coldest_k, 0, 0);
+}
+
+static void test_slope(void **state)
+{
+    fixture *f = *state;
+    read_file(f, "scenarios/soft-porch.json");
+    assert_near(f->out.setup.structure.slope_rad, 0, 0);
+    read_file(f, "scenarios/stair.json");
+    assert_near(f->out.setup.structure.slope_rad, 34 * TR_PI / 180, 1e-12);
+    assert_int_equal(f->out.setup.structure.upper, MECH_FAR);
+    assert_near(f->out.setup.ball_m, 4.375 * TR_INCH_M, 1e-12); /* IRC R312.1.3, exception for stairs */
+    read_sample(f, "'line_posts': 3,", "'line_posts': 3, 'slope': '20 deg', 'upper': 'near',");
+    assert_int_equal(f->out.setup.structure.upper, MECH_NEAR);
+}
+
+static void test_bends(void **state)
+{
+    fixture *f = *state;
+    read_file(f, "scenarios/bent-gallery.json");
+    const mech_structure *structure = &f->out.setup.structure;
+    assert_int_equal(structure->bend_count, 1);
+    assert_int_equal(structure->bend[0].line_post, 1);
+    assert_near(structure->bend[0].angle_rad, TR_PI / 6, 1e-12);
+    assert_near(structure->bend[0].friction, 0.3, 1e-12);
+    read_sample(f, "'line_posts': 3,",
+                "'line_posts': 3, 'bends': [{'line_post': 1, 'angle': '9 deg'}, {'line_post': 3, 'angle': '5 deg'}],");
+    assert_int_equal(f->out.setup.structure.bend_count, 2);
+    assert_int_equal(f->out.setup.structure.bend[1].line_post, 2);
+    read_sample(f, "'difficulty': 2,", "'difficulty': 3,");
+    assert_int_equal(f->out.setup.structure.bend_count, 0);
 }
 
 static void test_who_does_what(void **state)
@@ -305,6 +356,9 @@ int main(void)
         WITH_CATALOGUE(test_shipped_scenarios),
         WITH_CATALOGUE(test_soft_porch_values),
         WITH_CATALOGUE(test_order_over_the_trainees_rows),
+        WITH_CATALOGUE(test_coming_back),
+        WITH_CATALOGUE(test_slope),
+        WITH_CATALOGUE(test_bends),
         WITH_CATALOGUE(test_who_does_what),
         WITH_CATALOGUE(test_defaults),
         WITH_CATALOGUE(test_rubric_changes),

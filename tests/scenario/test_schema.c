@@ -183,11 +183,14 @@ static void compare_dimension(schemas *s, const char *where, const scenario__fie
                               const scenario__node *property)
 {
     static const char *const definition[TR_DIM_COUNT] = {
-        [TR_DIM_LENGTH] = "length",       [TR_DIM_FORCE] = "force",         [TR_DIM_STRESS] = "stress",
-        [TR_DIM_MOMENT] = "moment",       [TR_DIM_STIFFNESS] = "stiffness", [TR_DIM_ROTATION] = "rotation",
-        [TR_DIM_LINE_MASS] = "line_mass", [TR_DIM_TORSION] = "torsion",     [TR_DIM_ANGLE] = "angle",
-        [TR_DIM_TURNS] = "turns",         [TR_DIM_SPEED] = "speed",         [TR_DIM_EXPANSION] = "expansion",
+        [TR_DIM_LENGTH] = "length",       [TR_DIM_FORCE] = "force",
+        [TR_DIM_STRESS] = "stress",       [TR_DIM_MOMENT] = "moment",
+        [TR_DIM_STIFFNESS] = "stiffness", [TR_DIM_ROTATION] = "rotation",
+        [TR_DIM_LINE_MASS] = "line_mass", [TR_DIM_TORSION] = "torsion",
+        [TR_DIM_ANGLE] = "angle",         [TR_DIM_TURNS] = "turns",
+        [TR_DIM_SPEED] = "speed",         [TR_DIM_EXPANSION] = "expansion",
         [TR_DIM_TIME] = "time",           [TR_DIM_RATIO] = "ratio",
+        [TR_DIM_DAYS] = "days",           [TR_DIM_TEMPERATURE] = "temperature",
     };
     if (field->type != SCENARIO__QUANTITY) {
         return;

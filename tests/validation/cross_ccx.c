@@ -30,7 +30,7 @@ static bool string_and_pull(tr_rng *rng, const mech_run *run, double target_n, m
     int order[MECH_MAX_ROWS];
     const int count = run->made_of.row_count;
     mech_order_rows((mech_order)(int)(MECH_ORDER_LIST * tr_rng_uniform(rng)), count, order);
-    *rows = (mech_rows){{false}, {0.0}, {0.0}, {0.0}};
+    *rows = (mech_rows){.is_strung = {false}};
     for (int pass = 0; pass < PASSES; pass++) {
         double least = (double)INFINITY;
         for (int turn = 0; turn < count; turn++) {

@@ -21,7 +21,7 @@ typedef struct worst {
 static void choose(tr_rng *rng, const mech_run *run, double chosen_n[], mech_rows *rows)
 {
     const int count = run->made_of.row_count;
-    *rows = (mech_rows){{false}, {0.0}, {0.0}, {0.0}};
+    *rows = (mech_rows){.is_strung = {false}};
     for (int row = 0; row < count; row++) {
         chosen_n[row] = everyday_spread(rng, 20.0, 3000.0);
     }

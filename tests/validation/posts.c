@@ -78,7 +78,7 @@ mech_structure posts_strand(double length_m)
 
 mech_rows posts_pulled(int count, const double tension_n[])
 {
-    mech_rows rows = {{false}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {false}};
     for (int row = 0; row < count; row++) {
         rows.is_strung[row] = true;
         rows.tension_n[row] = tension_n[row];

@@ -11,7 +11,7 @@ static double tension_of(const mech_structure *made, double take_up_m)
 {
     static mech_run run;
     posts_build(made, &run);
-    mech_rows rows = {{true}, {take_up_m}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {true}, .take_up_m = {take_up_m}};
     TR_ASSERT(mech_run_solve(&run, &rows).converged);
     return rows.tension_n[0];
 }
@@ -129,7 +129,7 @@ static double warmed(mech_structure made, double expansion_1_k)
     made.strand.thermal_1_k = expansion_1_k;
     static mech_run run;
     posts_build(&made, &run);
-    mech_rows rows = {{true}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {true}};
     TR_ASSERT(mech_run_pull(&run, &rows, 0, 1000.0).converged);
     made.warming_k = 30.0;
     posts_build(&made, &run);

@@ -9,7 +9,7 @@
 #include "tautrow/mech/pullsheet.h"
 
 static const mech_limits NO_LIMITS = {(double)INFINITY, (double)INFINITY};
-static const mech_rows IDLE = {{false}, {0.0}, {0.0}, {0.0}};
+static const mech_rows IDLE = {.is_strung = {false}};
 
 static void pull_each(const mech_run *run, mech_rows *rows, const int order[], int count, double tension_n)
 {

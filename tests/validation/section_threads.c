@@ -179,7 +179,7 @@ static double turns_for(double length_m, double ea_n, const mech_turnbuckle *tur
     made.strand.ea_n = ea_n;
     static mech_run run;
     posts_build(&made, &run);
-    mech_rows rows = {{true}, {0.0}, {0.0}, {0.0}};
+    mech_rows rows = {.is_strung = {true}};
     mech_engaged engaged = {.anchor_turns = 12.0, .cable_turns = 12.0};
     TR_ASSERT(mech_run_pull(&run, &rows, 0, 600.0).converged);
     const mech_turn_result turned = mech_turn_body(&run, &rows, 0, turnbuckle, &engaged, 0.5, true, (double)INFINITY);
@@ -218,7 +218,7 @@ static void pin_torque(book *b)
     for (int i = 0; i < 4; i++) {
         mech_turnbuckle t = of_threads(TR_INCH_M / 28.0, 0.25 * TR_INCH_M);
         t.anchor.friction = t.cable.friction = table[i].friction;
-        mech_rows rows = {{true}, {0.0}, {0.0}, {0.0}};
+        mech_rows rows = {.is_strung = {true}};
         mech_engaged engaged = {.anchor_turns = 12.0, .cable_turns = 12.0};
         TR_ASSERT(mech_run_pull(&run, &rows, 0, 300.0 * TR_LBF_N).converged);
         const mech_turn_result turned = mech_turn_body(&run, &rows, 0, &t, &engaged, 1e-7, true, (double)INFINITY);

@@ -315,7 +315,7 @@ static void the_chosen_exercise_can_be_started_at_the_largest_text(void **state)
         view_begin(&d.ui, &d.in, &d.prefs, d.lang);
         (void)view_scenarios(&d.ui, &offer, 1, &choose, &settings);
         view_end(&d.ui);
-        assert_int_equal(faults_of_text(d.draw, &d.metrics, 1024.0F, 640.0F), 0);
+        assert_int_equal(text_faults(d.draw, &d.metrics, 1024.0F, 640.0F, 0), 0);
     }
     assert_true(is_in_view(&d, tr_word(d.lang, "choose.start")) || shows_text(&d, tr_word(d.lang, "ui.caution")));
     close_desk(&d);

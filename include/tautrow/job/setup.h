@@ -42,6 +42,13 @@ typedef struct job_band {
     double low, high;
 } job_band;
 
+/* When the trainee is to come back and check the run again, and in what weather. */
+typedef struct job_after {
+    double days;      /* 0 = not asked */
+    double warming_k; /* on the day, above the temperature of the fitting */
+    double coldest_k; /* of the nights until then, the same way; never above 0 or warming_k */
+} job_after;
+
 typedef struct job_setup {
     char id[JOB_NAME_CAP];
     uint64_t seed;
@@ -83,6 +90,7 @@ typedef struct job_setup {
     double ball_m, ball_push_n; /* gauge ball and the push that the opening must resist */
     double guard_rail_n, guard_infill_n, guard_infill_m;
     double par_time_s;
+    job_after after;
 
     /* how the trainee finds it */
     bool is_trainees[MECH_MAX_ROWS];       /* rows that the trainee is to fit */

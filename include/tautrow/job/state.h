@@ -8,7 +8,7 @@
 #include "tautrow/base/hash.h"
 #include "tautrow/job/setup.h"
 
-enum { JOB_MAX_PULL_LOG = 512 };
+enum { JOB_MAX_PULL_LOG = 512, JOB_MAX_LOADS = 8 };
 
 /* One row's fitting from bare wood to collar, and what has been done to it. Grouped by stage for the reader, not by size. */
 /* NOLINTNEXTLINE(clang-analyzer-optin.performance.Padding) */
@@ -81,6 +81,12 @@ typedef struct job_trip {
     bool is_first;  /* the first pull of that row */
 } job_trip;
 
+/* Pulls that the posts have borne for some time, for creep: each change from the load before creeps from its own day. */
+typedef struct job_load {
+    double since_day;
+    double pull_n[MECH_ENDS][MECH_MAX_ROWS];
+} job_load;
+
 typedef struct job_state {
     int64_t action_count; /* actions taken, refused ones included */
     int64_t now_ms;
@@ -97,6 +103,9 @@ typedef struct job_state {
     bool is_post_sighted;
     bool is_gap_tried[MECH_MAX_ROWS + 1];
     double days;
+    int64_t waited_at; /* number of the action that last let days pass, -1 never */
+    int load_count;
+    job_load load[JOB_MAX_LOADS];
     bool is_signed;
 
     job_row row[MECH_MAX_ROWS];
@@ -132,6 +141,11 @@ bool job_fault_is_present(const job_setup *setup, const job_state *state, const 
 
 /* Take-up of a row from everything done to it (threads, cut length, seat, slip), m. */
 double job_row_take_up(const job_setup *setup, const job_row *row);
+
+/* The rows of a run as the sheet asks for it (docs/mechanics.md 10) after the days and in the weather that the setup asks
+ * for, when nobody touches them; rows holds what they carry on the first day and then on the last. False where the setup
+ * asks for no days or no state was found. */
+bool job_rows_after(const job_setup *setup, mech_rows *rows);
 
 /* Pull at which a joined row gives way at its weakest end (crimp or insert), N. */
 double job_row_capacity(const job_setup *setup, const job_row *row);

@@ -33,6 +33,10 @@ mech_opening mech_ball_opening(double ball_m, double strand_m, double spacing_m,
 mech_opening mech_ball_opening_edge(double ball_m, double strand_m, double spacing_m, double bay_m, double tension_n,
                                     double ea_n);
 
+/* The same in the weakest bay of a run, the gap as it stands square to the rows (0 is deck to row 0, row_count the top row
+ * to the rail). Without a rail the top gap is none: it holds whatever comes. */
+mech_opening mech_run_opening(const mech_run *run, const mech_rows *rows, int gap, double ball_m);
+
 /* Guard load: a push at the rail (outward, across the run) and one on a square of infill shared by the rows inside it. */
 typedef struct mech_guard {
     double post_moment_n_m; /* at the base of a post that takes the whole rail push alone */

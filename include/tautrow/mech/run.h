@@ -1,7 +1,8 @@
 /* A run: two end posts, a top rail, rows of strand that pull the posts together. docs/mechanics.md sections 1 to 4.
  *
  * Signs: post deflections are positive inward (towards the other post); tensions and rail compression are positive;
- * heights are measured up from the post's base. Row 0 is the lowest. SI throughout. Pure functions, no heap. */
+ * heights are measured up from the post's base. Row 0 is the lowest. On a slope rows and rail run parallel to it; a
+ * deflection is level, a closing is measured along the row. SI throughout. Pure functions, no heap. */
 #ifndef TAUTROW_MECH_RUN_H
 #define TAUTROW_MECH_RUN_H
 
@@ -13,6 +14,7 @@
 enum {
     MECH_MAX_ROWS = 40,
     MECH_MAX_BAYS = 24,
+    MECH_MAX_BENDS = 4,
     MECH_ENDS = 2 /* near, far */
 };
 
@@ -48,6 +50,13 @@ typedef struct mech_strand {
     double torsion_n_m2;   /* twisting moment per twist per length, ends free to draw in */
 } mech_strand;
 
+/* A line post at which the rows change direction and rub in their holes. It stands still. */
+typedef struct mech_bend {
+    int line_post;    /* from 0, counted from the near end: between bay line_post and the next */
+    double angle_rad; /* by which the cable turns */
+    double friction;
+} mech_bend;
+
 typedef struct mech_structure {
     mech_post post[MECH_ENDS];
     mech_rail rail;
@@ -59,26 +68,46 @@ typedef struct mech_structure {
     double bay_m[MECH_MAX_BAYS];        /* bay lengths; their sum is the length of a row */
     double warming_k;                   /* temperature above that at which the rows were fitted */
     double creep;                       /* extra share of post flexibility by creep, 0 when new */
+    double span_thermal_1_k;        /* expansion along the rows of what holds the posts apart (deck, rail); 0 = none */
+    double slope_rad;               /* of rows and rail above the level, 0 on a landing; posts stay upright */
+    mech_end upper;                 /* the end that stands higher on a slope */
+    int bend_count;                 /* 0 on a straight run */
+    mech_bend bend[MECH_MAX_BENDS]; /* line posts rising */
 } mech_structure;
 
 /* The structure condensed to what a solve needs. Plain value; valid until the structure changes. */
 typedef struct mech_run {
     mech_structure made_of;
-    double length_m;
+    double length_m; /* along the slope */
+    double cos_slope, sin_slope;
     double post_height_m;                             /* rail height, or the top row where there is none */
     double flexibility[MECH_MAX_ROWS][MECH_MAX_ROWS]; /* closing of row i per newton in row j, m/N, both posts */
     double shape[MECH_ENDS][MECH_MAX_ROWS + 1][MECH_MAX_ROWS]; /* deflection of a post at row i (last used index =
                                                                row_count: at the rail or top) per newton in row j */
     double rail_share[MECH_MAX_ROWS];                          /* rail compression per newton in row j */
+    /* A row that rubs in a bend pulls its two ends unlike. Per newton at one end (first index) in row j: */
+    double end_rail_share[MECH_ENDS][MECH_MAX_ROWS];
+    double end_turn[MECH_ENDS][MECH_ENDS][MECH_MAX_ROWS]; /* rotation of the base of the end of the second index */
 } mech_run;
 
-/* What each row has been given, and the state that follows. take_up, peak and is_strung are inputs; the rest is solved.
- */
+/* What has crept into the wood under the loads that stood so far, and stays when they change. */
+typedef struct mech_crept {
+    double post_m[MECH_ENDS][MECH_MAX_ROWS + 1]; /* inward deflection of a post, places as in mech_run.shape */
+    double rail_n;                               /* compression that has come to the rail by it */
+} mech_crept;
+
+/* What each row has been given, and the state that follows. take_up, peak, crept and is_strung are inputs; the rest is
+ * solved. */
 typedef struct mech_rows {
     bool is_strung[MECH_MAX_ROWS];   /* a row that is not strung carries nothing */
     double take_up_m[MECH_MAX_ROWS]; /* shortening from the straight, unstressed row; negative = slack */
     double peak_n[MECH_MAX_ROWS];    /* highest tension seen so far (bedding-in); a solve raises it */
-    double tension_n[MECH_MAX_ROWS];
+    double tension_n[MECH_MAX_ROWS]; /* in the bays at the near end; on a straight run in all */
+    mech_crept crept;                /* 0 when new */
+    /* Beyond each bend, as seen from the near end. passed_m remembers which way the cable last slid in the hole. */
+    double beyond_n[MECH_MAX_ROWS][MECH_MAX_BENDS];      /* tension; solved */
+    double beyond_peak_n[MECH_MAX_ROWS][MECH_MAX_BENDS]; /* highest so far; an input like peak */
+    double passed_m[MECH_MAX_ROWS][MECH_MAX_BENDS]; /* cable that has come through towards the near end; an input */
 } mech_rows;
 
 typedef struct mech_solution {
@@ -96,6 +125,11 @@ tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *w
  * warmth. Strictly rising in tension_n > 0. *slope (may be NULL) gets its derivative, m/N. docs/mechanics.md 2. */
 double mech_row_take_up(const mech_run *run, double tension_n, double peak_n, double *slope);
 
+/* Take-up at which a row carries tension_n[row] while all rows carry tension_n (0 = not there): its own, at the peak that
+ * it has seen or now sees, and how far the posts have come together, crept or not. In bends all rows are taken to have
+ * been drawn towards the near end last. */
+double mech_run_take_up(const mech_run *run, const mech_rows *rows, int row, const double tension_n[]);
+
 /* Tensions of all strung rows for their take-ups: the minimum of an energy that is convex, so the answer is unique. Starts
  * from the tensions it finds when they are positive, yet the answer does not depend on them beyond the tolerance (1e-9 of
  * the tension or of 1 kN, whichever is less). Peaks are raised to the new tensions. Not converged (a take-up that is not a
@@ -106,9 +140,17 @@ mech_solution mech_run_solve(const mech_run *run, mech_rows *rows);
  * yet is strung by it. */
 mech_solution mech_run_pull(const mech_run *run, mech_rows *rows, int row, double tension_n);
 
-/* Change of tension i per take-up of row j at the present state, N/m; out[i][j], symmetric. Rows not strung: 0. Rows at
+/* Change of tension i per take-up of row j at the present state of a run without bends, N/m; out[i][j], symmetric. Rows not strung: 0. Rows at
  * their peak are taken not to bed in further, as when they are let down. */
 void mech_run_influence(const mech_run *run, const mech_rows *rows, double out[MECH_MAX_ROWS][MECH_MAX_ROWS]);
+
+/* Tension of a row in a bay, and at an end: the bays between two bends have the same. docs/mechanics.md 12. */
+double mech_row_bay_tension(const mech_run *run, const mech_rows *rows, int row, int bay);
+double mech_row_end_tension(const mech_run *run, const mech_rows *rows, int row, mech_end end);
+
+/* Width of the gap below row `gap`, measured square to the rows: gap 0 is deck to row 0, gap row_count top row to rail
+ * (0 where there is none). */
+double mech_run_gap(const mech_run *run, int gap);
 
 /* Inward deflection of a post at each row, and at index row_count at the rail (or the top row where there is none), m.
  */
@@ -119,6 +161,7 @@ typedef struct mech_loads {
     double total_n;                    /* sum of row tensions */
     double rail_n;                     /* compression in the rail */
     double base_shear_n[MECH_ENDS];    /* inward pull that the base must hold */
+    double axial_n[MECH_ENDS];         /* on a slope: pressing the post down onto its base; negative pulls it up */
     double base_moment_n_m[MECH_ENDS]; /* positive = the rows bend the post inward */
     double
         peak_moment_n_m[MECH_ENDS];  /* largest in size along the post; negative = bows inward between base and rail */
@@ -127,5 +170,10 @@ typedef struct mech_loads {
 } mech_loads;
 
 void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *loads);
+
+/* Adds to *sum what a change of the tensions has crept in by the time that the posts' flexibility under it has grown as
+ * in later, which is the same structure as fresh but for its creep. docs/mechanics.md 10. */
+void mech_crept_add(const mech_run *fresh, const mech_run *later, const double change_n[MECH_ENDS][MECH_MAX_ROWS],
+                    mech_crept *sum);
 
 #endif
