@@ -174,9 +174,35 @@ static int replay_one(replay_work *work)
     return work->result == TR_BROKEN ? APP_EXIT_NO : APP_EXIT_USAGE;
 }
 
+/* The table of actions as it stands in docs/actions.md, made from the one place where actions are stated. */
+static void print_actions(void)
+{
+    static const char *const types[] = {"row, from 1", "whole number", "true or false", "length, m", "angle, rad",
+                                        "force, N",    "turns",        "speed, rpm",    "share",     "days"};
+    (void)printf(
+        "# Actions\n\nMade by `tautrow replay --actions` from `include/tautrow/job/actions.def`, never typed.\n\n"
+        "| stage | `do` | fields (what they are, least to most) |\n|---|---|---|\n");
+    for (int verb = 0; verb < JOB_VERB_COUNT; verb++) {
+        const job_verb_info *info = job_verb_look((job_verb)verb);
+        (void)printf("| %s | `%s` |", job_stage_name(info->stage), info->name);
+        for (int i = 0; i < info->field_count; i++) {
+            const job_field *field = &info->field[i];
+            (void)printf("%s `%s`: %s", i == 0 ? "" : ";", field->key, types[field->type]);
+            if (field->type != JOB_TYPE_ROW && field->type != JOB_TYPE_FLAG) {
+                (void)printf(", %g to %g", field->least, field->most);
+            }
+        }
+        (void)printf(" |\n");
+    }
+}
+
 int app_replay(const app_context *context)
 {
     const app_options *options = context->options;
+    if (options->actions) {
+        print_actions();
+        return APP_EXIT_FINE;
+    }
     if (options->file_count == 0) {
         (void)fprintf(stderr, "tautrow: %s\n", tr_word(context->lang, "cli.no_files"));
         return APP_EXIT_USAGE;

@@ -31,6 +31,7 @@ typedef enum option_id {
     OPT_PULLS,
     OPT_TARGET,
     OPT_ONCE,
+    OPT_ACTIONS,
     OPT_LINES,
     OPT_SCALE,
     OPT_SIZE,
@@ -72,6 +73,7 @@ static const option_row table[] = {
     {"pulls", "FILE", required_argument, OPT_PULLS, ON_SOLVE},
     {"target", "FORCE", optional_argument, OPT_TARGET, ON_SOLVE | ON_PLAN},
     {"once", NULL, no_argument, OPT_ONCE, ON_PLAN},
+    {"actions", NULL, no_argument, OPT_ACTIONS, ON_REPLAY},
     {"lines", NULL, no_argument, OPT_LINES, ON_PLAN},
     {"compare", NULL, no_argument, OPT_COMPARE, ON_PLAN},
     {"write", "FILE", required_argument, OPT_WRITE, ON_FIT},
@@ -178,6 +180,9 @@ static bool take_verb(app_options *out, int id, const char *value)
     case OPT_TARGET:
         out->wants_target = true;
         out->target = value;
+        return true;
+    case OPT_ACTIONS:
+        out->actions = true;
         return true;
     case OPT_ONCE:
         out->once = true;

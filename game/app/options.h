@@ -21,6 +21,7 @@ typedef struct app_options {
     bool has_system;
     bool strict;          /* check: warnings count as a no */
     bool wants_target;    /* solve, plan */
+    bool actions;         /* replay: only the table of actions */
     bool once, lines;     /* plan */
     bool compare;         /* plan */
     bool force;           /* fit: write over what is there */

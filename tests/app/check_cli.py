@@ -80,6 +80,9 @@ class Good(unittest.TestCase):
         """13/32 in rounded to 16ths would be 7/16 in, the next bit in the box."""
         self.assertIn("Bit 13/32 in", text(run("plan", YIELDING).stdout))
 
+    def test_docs_list_the_actions_that_there_are(self):
+        self.assertEqual(text(run("replay", "--actions").stdout), (ROOT / "docs/actions.md").read_text(encoding="utf-8"))
+
     def test_solve_says_when_all_stand_at_the_target(self):
         self.assertIn("within 0.1 %", text(run("solve", YIELDING, "--target").stdout))
         self.assertIn("0.1 %", text(run("solve", YIELDING, "--target", "--lang", "es").stdout))
