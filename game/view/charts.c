@@ -165,7 +165,7 @@ view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_s
         }
     }
     over_actions(&chart, story, first);
-    chart.y_high = shown(&board, highest, TR_DIM_MOMENT) * 1.1;
+    chart.y_high = shown(&board, highest, TR_DIM_MOMENT) * 1.25; /* room for the words above the peak */
     char text[VIEW__TEXT_CAP];
     title_with_unit(&board, "pic.chart.moment_axis", TR_DIM_MOMENT, text, sizeof text);
     view_clip_push(pen->draw, area);
@@ -198,7 +198,7 @@ view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_s
         const view_font font = view__font(&board, 0.86F, VIEW_SEMIBOLD);
         const bool is_right = x + 9.0F + view__width(&board, font, text) > chart.plot.x + chart.plot.w;
         const view__board inner = {*pen, {chart.plot.x, area.y, chart.plot.w, area.h}};
-        view__say(&inner, is_right ? x - 9.0F : x + 9.0F, fmaxf(y + 3.0F, chart.plot.y + font.size), font,
+        view__say(&inner, is_right ? x - 9.0F : x + 9.0F, fmaxf(y - 8.0F, chart.plot.y + font.size), font,
                   is_right ? VIEW_RIGHT : VIEW_LEFT, pen->theme->ink, text);
     }
     cursor(&board, &chart, story);
@@ -277,12 +277,13 @@ void view_chart_bars(const view_pen *pen, view_rect area, const job_setup *setup
 static double pulled_to(const job_state *state, int row, int trip)
 {
     int seen = 0;
+    double last_n = -1.0;
     for (int i = 0; i < state->pull_count && i < JOB_MAX_PULL_LOG; i++) {
-        if (state->pull[i].row == row && seen++ == trip) {
-            return state->pull[i].after_n;
+        if (state->pull[i].row == row && seen++ <= trip) {
+            last_n = state->pull[i].after_n;
         }
     }
-    return -1.0;
+    return last_n;
 }
 
 static void legend(const view__board *board, const view__chart *chart)
