@@ -33,8 +33,7 @@ typedef struct plan_work {
 /* Push that forces the gauge ball through a gap at the sheet's end: gap 0 is deck to row 1, gap n top row to rail. */
 static double gap_push(const plan_work *work, int gap)
 {
-    const mech_opening opening =
-        mech_run_opening(&work->run, &work->sheet.end, gap, work->scenario->setup.ball_m);
+    const mech_opening opening = mech_run_opening(&work->run, &work->sheet.end, gap, work->scenario->setup.ball_m);
     return opening.is_open ? 0.0 : opening.push_n;
 }
 

@@ -105,9 +105,10 @@ static inline scenario_catalogue *sample_catalogue(void)
     return catalogue;
 }
 
-static const char *const SAMPLE_SCENARIOS[] = {"scenarios/soft-porch.json", "scenarios/long-deck.json",
+static const char *const SAMPLE_SCENARIOS[] = {"scenarios/soft-porch.json",     "scenarios/long-deck.json",
                                                "scenarios/left-half-done.json", "scenarios/thirty-days.json",
-                                               "scenarios/stair.json", "scenarios/bent-gallery.json"};
+                                               "scenarios/stair.json",          "scenarios/bent-gallery.json",
+                                               "scenarios/corner-post.json"};
 enum { SAMPLE_SCENARIO_COUNT = sizeof SAMPLE_SCENARIOS / sizeof SAMPLE_SCENARIOS[0] };
 
 #endif
