@@ -286,6 +286,11 @@ static cJSON *post_json(const solve_work *work, int end)
     (void)cJSON_AddNumberToObject(post, "base_moment_n_m", work->loads.base_moment_n_m[end]);
     (void)cJSON_AddNumberToObject(post, "peak_moment_n_m", work->loads.peak_moment_n_m[end]);
     (void)cJSON_AddNumberToObject(post, "peak_height_m", work->loads.peak_height_m[end]);
+    if (work->run.made_of.corner.is_there && (int)work->run.made_of.corner.end == end) {
+        (void)cJSON_AddNumberToObject(post, "across_shear_n", work->loads.across_shear_n);
+        (void)cJSON_AddNumberToObject(post, "across_moment_n_m", work->loads.across_moment_n_m);
+        (void)cJSON_AddNumberToObject(post, "across_deflection_m", work->run.corner_out_m);
+    }
     (void)cJSON_AddNumberToObject(post, "bending_utilisation", work->use.bending[end]);
     (void)cJSON_AddNumberToObject(post, "base_utilisation", work->use.base[end]);
     return post;

@@ -598,7 +598,10 @@ static double take_up_of(const mech_run *run, const mech_rows *rows, int row)
     return take_up_m + run->cos_slope * post_m;
 }
 
-/* The same move in equal pieces. A row that had no tension yet gets its take-up at once. */
+/* Slack from which a row without tension is drawn up, as a share of its length (assumption; any will do). */
+static const double HANGING = 0.002;
+
+/* The same move in equal pieces. A row that had no tension yet comes from hanging slack. */
 static mech_solution solve_in_pieces(const mech_run *run, mech_rows *rows, const bool is_held[], const mech_rows *from,
                                      int pieces)
 {
@@ -606,7 +609,8 @@ static mech_solution solve_in_pieces(const mech_run *run, mech_rows *rows, const
     mech_solution solution = {.converged = true};
     double start_m[MECH_MAX_ROWS] = {0.0};
     for (int row = 0; row < run->made_of.row_count; row++) {
-        start_m[row] = from->tension_n[row] > 0.0 ? take_up_of(run, from, row) : rows->take_up_m[row];
+        start_m[row] = from->tension_n[row] > 0.0 ? take_up_of(run, from, row)
+                                                  : fmin(rows->take_up_m[row], -HANGING * run->length_m);
     }
     for (int piece = 1; piece <= pieces && solution.converged; piece++) {
         const double share = (double)piece / pieces;
@@ -627,14 +631,19 @@ static mech_solution solve_in_pieces(const mech_run *run, mech_rows *rows, const
     return solution;
 }
 
-/* From where a move starts: rows as they were found, but for the tension of held ones, which has been overwritten. It
- * follows from the state beyond the first bend as well as it can: as if the hole held. */
-static mech_rows found(const mech_rows *rows, const bool is_held[])
+/* From where a move starts: the rows as they were found. The tension of a held row has been overwritten, but its
+ * take-up has not, so that the state can be found again. */
+static mech_rows before_move(const mech_run *run, const mech_rows *rows, const bool is_held[])
 {
+    static const bool none_held[MECH_MAX_ROWS];
     mech_rows from = *rows;
-    for (int row = 0; row < MECH_MAX_ROWS; row++) {
-        from.tension_n[row] = is_held[row] ? rows->beyond_n[row][0] : rows->tension_n[row];
+    for (int row = 0; row < run->made_of.row_count; row++) {
+        if (is_held[row]) {
+            from.is_strung[row] = rows->beyond_n[row][0] > 0.0; /* it was before */
+            from.tension_n[row] = rows->beyond_n[row][0];
+        }
     }
+    (void)solve_at_once(run, &from, none_held);
     return from;
 }
 
@@ -642,8 +651,11 @@ static mech_rows found(const mech_rows *rows, const bool is_held[])
  * there. */
 mech_solution mech__solve_bent(const mech_run *run, mech_rows *rows, const bool is_held[])
 {
-    const mech_rows from = found(rows, is_held);
     mech_solution solution = solve_at_once(run, rows, is_held);
+    if (solution.converged) {
+        return solution;
+    }
+    const mech_rows from = before_move(run, rows, is_held);
     for (int pieces = 4; pieces <= MOST_PIECES && !solution.converged; pieces *= 4) {
         const int before = solution.iterations;
         solution = solve_in_pieces(run, rows, is_held, &from, pieces);

@@ -28,23 +28,37 @@ mech_guard mech_guard_load(const mech_run *run, double tension_n, double spacing
                         .row_tension_n = mech__taut_tension(tension_n, ea_n, bay_m, sag_m)};
 }
 
-/* Section modulus for bending along the run. */
-static double section_modulus(const mech_post *post)
+/* Stress over the reference value. In a corner post both ways of bending meet, fb_x/Fb + fb_y/Fb (the interaction of
+ * NDS 2018 3.9.2 without axial force and its magnifiers; from memory). */
+static double bending_use(const mech_run *run, const mech_loads *loads, int end, double bending_pa)
 {
-    return post->breadth_m * post->depth_m * post->depth_m / 6.0;
+    const mech_post *post = &run->made_of.post[end];
+    const double modulus = post->breadth_m * post->depth_m * post->depth_m / 6.0;
+    const bool is_corner = run->made_of.corner.is_there && (int)run->made_of.corner.end == end;
+    return (is_corner ? loads->corner_pa : fabs(loads->peak_moment_n_m[end]) / modulus) / bending_pa;
+}
+
+/* A base is shown against one capacity in any direction: moments square to each other add up as arrows do. */
+static double base_use(const mech_run *run, const mech_loads *loads, int end, double base_n_m)
+{
+    const bool is_corner = run->made_of.corner.is_there && (int)run->made_of.corner.end == end;
+    const double along = loads->base_moment_n_m[end];
+    const double across = loads->across_moment_n_m;
+    return (is_corner ? sqrt(along * along + across * across) : fabs(along)) / base_n_m;
 }
 
 mech_utilisation mech_post_utilisation(const mech_run *run, const mech_loads *loads,
                                        const mech_post_limits limits[MECH_ENDS])
 {
     mech_utilisation use = {.worst = 0.0};
+    const mech_corner *corner = &run->made_of.corner;
     for (int end = 0; end < MECH_ENDS; end++) {
-        const mech_post *post = &run->made_of.post[end];
-        use.rail_joint = fmax(use.rail_joint, fabs(loads->rail_n) / limits[end].rail_joint_n);
-        if (!post->is_rigid) {
-            const double stress_pa = fabs(loads->peak_moment_n_m[end]) / section_modulus(post);
-            use.bending[end] = stress_pa / limits[end].bending_pa;
-            use.base[end] = fabs(loads->base_moment_n_m[end]) / limits[end].base_n_m;
+        const bool is_corner = corner->is_there && (int)corner->end == end;
+        const double rail_n = fmax(fabs(loads->rail_n), is_corner ? fabs(run->corner_rail_n) : 0.0);
+        use.rail_joint = fmax(use.rail_joint, rail_n / limits[end].rail_joint_n);
+        if (!run->made_of.post[end].is_rigid) {
+            use.bending[end] = bending_use(run, loads, end, limits[end].bending_pa);
+            use.base[end] = base_use(run, loads, end, limits[end].base_n_m);
         }
         use.worst = fmax(use.worst, fmax(use.bending[end], use.base[end]));
     }

@@ -90,6 +90,46 @@ static void find_base(const mech_run *run, const mech_rows *rows, mech_end end, 
         (end == run->made_of.upper ? 1.0 : -1.0) * run->sin_slope * left_n + 0.0; /* no -0 on a landing */
 }
 
+/* The moment of the second run in the corner post. */
+static double across_at(const mech_run *run, double height_m)
+{
+    const mech_structure *made = &run->made_of;
+    double moment = -run->corner_rail_n * fmax(run->post_height_m - height_m, 0.0);
+    for (int row = 0; row < made->row_count; row++) {
+        const double arm = made->row_height_m[row] + made->corner.raise_m - height_m;
+        moment += made->corner.tension_n * fmax(arm, 0.0);
+    }
+    return moment;
+}
+
+/* Both ways of bending meet in an edge of the section. */
+static double stress_at(const mech_run *run, const mech_rows *rows, double rail_n, double height_m)
+{
+    const mech_end end = run->made_of.corner.end;
+    const mech_post *post = &run->made_of.post[end];
+    const double along = fabs(moment_at(run, rows, end, rail_n, height_m)) / post->depth_m;
+    const double across = fabs(across_at(run, height_m)) / post->breadth_m;
+    return 6.0 * (along + across) / (post->breadth_m * post->depth_m);
+}
+
+/* Between rows both moments are straight, so their sizes add up to most at a row, of ours or of the second run. */
+static void find_corner(const mech_run *run, const mech_rows *rows, mech_loads *loads)
+{
+    const mech_structure *made = &run->made_of;
+    loads->across_shear_n = made->corner.tension_n * made->row_count - run->corner_rail_n;
+    loads->across_moment_n_m = across_at(run, 0.0);
+    if (made->post[made->corner.end].is_rigid) {
+        return;
+    }
+    loads->corner_pa = stress_at(run, rows, loads->rail_n, 0.0);
+    for (int row = 0; row < made->row_count; row++) {
+        const double ours_m = made->row_height_m[row];
+        const double theirs_m = fmax(ours_m + made->corner.raise_m, 0.0);
+        loads->corner_pa = fmax(loads->corner_pa, stress_at(run, rows, loads->rail_n, ours_m));
+        loads->corner_pa = fmax(loads->corner_pa, stress_at(run, rows, loads->rail_n, theirs_m));
+    }
+}
+
 void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *loads)
 {
     const mech_structure *made = &run->made_of;
@@ -106,5 +146,8 @@ void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *load
     for (int end = 0; end < MECH_ENDS; end++) {
         find_base(run, rows, (mech_end)end, loads);
         find_moments(run, rows, (mech_end)end, loads);
+    }
+    if (made->corner.is_there) {
+        find_corner(run, rows, loads);
     }
 }

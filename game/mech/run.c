@@ -129,11 +129,8 @@ static void add_posts(mech_run *run)
     }
 }
 
-tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *why, size_t why_cap)
+static void condense(const mech_structure *structure, mech_run *run)
 {
-    if (!mech__is_sound(structure, why, why_cap)) {
-        return TR_INVALID;
-    }
     run->made_of = *structure;
     run->cos_slope = cos(structure->slope_rad);
     run->sin_slope = sin(structure->slope_rad);
@@ -150,6 +147,62 @@ tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *w
         answer_to_end(run, &top, MECH_FAR, column);
     }
     add_posts(run);
+}
+
+/* The second run of a corner as a run of its own: the corner post turned by a quarter, one like it at the other end. */
+static mech_structure second_run(const mech_structure *made)
+{
+    mech_structure other = *made;
+    mech_post *post = &other.post[MECH_NEAR];
+    *post = made->post[made->corner.end];
+    post->depth_m = made->post[made->corner.end].breadth_m;
+    post->breadth_m = made->post[made->corner.end].depth_m;
+    other.post[MECH_FAR] = *post;
+    other.slope_rad = 0.0;
+    other.bend_count = 0;
+    other.bay_count = 1;
+    other.bay_m[0] = made->corner.length_m;
+    other.corner.is_there = false;
+    for (int row = 0; row < made->row_count; row++) {
+        other.row_height_m[row] += made->corner.raise_m;
+    }
+    return other;
+}
+
+static void add_corner(mech_run *run)
+{
+    run->corner_rail_n = run->corner_out_m = 0.0;
+    if (!run->made_of.corner.is_there) {
+        return;
+    }
+    const mech_structure other = second_run(&run->made_of);
+    mech_run second;
+    condense(&other, &second);
+    for (int level = 0; level <= other.row_count; level++) {
+        double out_m = 0.0;
+        for (int row = 0; row < other.row_count; row++) {
+            out_m += second.shape[MECH_NEAR][level][row] * run->made_of.corner.tension_n;
+        }
+        run->corner_out_m = fmax(run->corner_out_m, fabs(out_m));
+    }
+    for (int row = 0; row < other.row_count; row++) {
+        run->corner_rail_n += second.rail_share[row] * run->made_of.corner.tension_n;
+    }
+}
+
+tr_result mech_run_build(const mech_structure *structure, mech_run *run, char *why, size_t why_cap)
+{
+    if (!mech__is_sound(structure, why, why_cap)) {
+        return TR_INVALID;
+    }
+    if (structure->corner.is_there) {
+        const mech_structure other = second_run(structure);
+        if (!mech__is_sound(&other, why, why_cap)) {
+            return TR_INVALID;
+        }
+    }
+    condense(structure, run);
+    add_corner(run);
     return TR_OK;
 }
 

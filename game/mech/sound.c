@@ -198,6 +198,12 @@ bool mech__is_sound(const mech_structure *made, char *why, size_t why_cap)
     if (!(made->slope_rad >= 0.0 && made->slope_rad <= MOST_SLOPE_RAD)) {
         return refuse(place, "the slope must be from 0 to 60 degrees");
     }
+    const mech_corner *corner = &made->corner;
+    if (corner->is_there &&
+        (!is_share(corner->tension_n) || !is_positive(corner->length_m) || !isfinite(corner->raise_m))) {
+        return refuse(place,
+                      "the second run of the corner needs a tension, a length and how much higher its rows stand");
+    }
     return are_posts_sound(made, place) && is_strand_sound(made, place) && are_rows_sound(made, place) &&
            are_bays_sound(made, place) && are_bends_sound(made, place) && is_rail_sound(made, place) &&
            can_stand(made, place);

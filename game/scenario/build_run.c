@@ -219,6 +219,18 @@ static void build_bends(const scenario__build *build)
     }
 }
 
+static void build_corner(const scenario__build *build)
+{
+    const scenario__node *node = build->file->run.corner;
+    scenario__corner corner;
+    memset(&corner, 0, sizeof corner);
+    if (node) {
+        scenario__fill(build->reader, node, &scenario__corner_shape, &corner);
+        const mech_corner built = {true, (mech_end)corner.post, corner.tension_n, corner.raise_m, corner.length_m};
+        build->out->setup.structure.corner = built;
+    }
+}
+
 static void build_rail(const scenario__build *build)
 {
     const scenario__rail *rail = &build->file->rail;
@@ -276,6 +288,7 @@ void scenario__build_run(const scenario__build *build)
     if (is_object(build->root, "run")) {
         build_bays(build);
         build_bends(build);
+        build_corner(build);
     }
     if (is_object(scenario__member(build->root, "run"), "near_post")) {
         build_posts(build);

@@ -39,6 +39,14 @@ static const scenario__field bend_fields[] = {
 };
 const scenario__shape scenario__bend_shape = SHAPE("a bend", bend_fields);
 
+static const scenario__field corner_fields[] = {
+    NEED_CHOICE(scenario__corner, "post", post, scenario__end_names),
+    NEED_QUANTITY(scenario__corner, "tension", tension_n, FORCE, 0, 5000 * TR_LBF_N),
+    NEED_QUANTITY(scenario__corner, "length", length_m, LENGTH, 1 * TR_FOOT_M, 100 * TR_FOOT_M),
+    QUANTITY(scenario__corner, "raise", raise_m, LENGTH, -6 * TR_INCH_M, 6 * TR_INCH_M, 0),
+};
+const scenario__shape scenario__corner_shape = SHAPE("the corner", corner_fields);
+
 static const scenario__field run_fields[] = {
     QUANTITY(scenario__run, "length", length_m, LENGTH, 1 * TR_FOOT_M, 100 * TR_FOOT_M, NONE),
     WHOLE(scenario__run, "line_posts", line_posts, 0, MECH_MAX_BAYS - 1, 0),
@@ -50,6 +58,7 @@ static const scenario__field run_fields[] = {
     QUANTITY(scenario__run, "slope", slope_rad, ANGLE, 0, TR_PI / 3, 0),
     CHOICE(scenario__run, "upper", upper, scenario__end_names, MECH_FAR),
     RAW(scenario__run, "bends", bends, &scenario__bend_shape),
+    RAW(scenario__run, "corner", corner, &scenario__corner_shape),
 };
 static const scenario__shape run_shape = SHAPE("the run", run_fields);
 

@@ -16,7 +16,7 @@ typedef struct scenario__run {
     const scenario__node *bays;
     double expansion_1_k, slope_rad;
     int upper; /* mech_end */
-    const scenario__node *bends;
+    const scenario__node *bends, *corner;
     scenario__post near;
     const scenario__node *far; /* NULL = like the near one */
 } scenario__run;
@@ -25,6 +25,11 @@ typedef struct scenario__bend {
     int line_post;
     double angle_rad, friction;
 } scenario__bend;
+
+typedef struct scenario__corner {
+    int post; /* mech_end */
+    double tension_n, length_m, raise_m;
+} scenario__corner;
 
 typedef struct scenario__rail {
     bool is_fitted;
@@ -99,8 +104,8 @@ typedef struct scenario__file {
     double pass_mark;
 } scenario__file;
 
-extern const scenario__shape scenario__file_shape, scenario__post_shape, scenario__bend_shape, scenario__before_shape,
-    scenario__after_shape, scenario__fault_shape, scenario__band_shape;
+extern const scenario__shape scenario__file_shape, scenario__post_shape, scenario__bend_shape, scenario__corner_shape,
+    scenario__before_shape, scenario__after_shape, scenario__fault_shape, scenario__band_shape;
 
 /* Names as files spell them, ended by NULL. */
 extern const char *const scenario__system_names[];

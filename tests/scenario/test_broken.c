@@ -99,6 +99,12 @@ static const broken CASES[] = {
     {"'strand': '1x19-1-8'",
      "'strand': {'source': @3, 'diameter': '3 mm', 'mass': '42 g/m', 'breaking': '7 kN', 'torsion': '0.06 N m2'}",
      "$.strand.source", "a text"},
+    /* corner */
+    {"'line_posts': 3,", "'line_posts': 3, 'corner': @'far',", "$.run.corner", "expected an object"},
+    {"'line_posts': 3,", "'line_posts': 3, 'corner': {'post': 'far', 'length': '8 ft'},", "$.run.corner",
+     "\"tension\" is missing"},
+    {"'line_posts': 3,", "'line_posts': 3, 'corner': {'post': @'left', 'tension': '9 lbf', 'length': '8 ft'},",
+     "$.run.corner.post", "near, far"},
     /* bends */
     {"'line_posts': 3,", "'line_posts': 3, 'bends': @{},", "$.run.bends", "expected a list"},
     {"'line_posts': 3,", "'line_posts': 3, 'bends': [{'line_post': 1}],", "$.run.bends[0]", "\"angle\" is missing"},

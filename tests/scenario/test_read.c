@@ -177,6 +177,20 @@ static void test_bends(void **state)
     assert_int_equal(f->out.setup.structure.bend_count, 0);
 }
 
+static void test_corner(void **state)
+{
+    fixture *f = *state;
+    read_file(f, "scenarios/bent-gallery.json");
+    assert_false(f->out.setup.structure.corner.is_there);
+    read_file(f, "scenarios/corner-post.json");
+    const mech_corner *corner = &f->out.setup.structure.corner;
+    assert_true(corner->is_there);
+    assert_int_equal(corner->end, MECH_FAR);
+    assert_near(corner->tension_n, 200 * TR_LBF_N, 1e-9);
+    assert_near(corner->length_m, 8 * TR_FOOT_M, 1e-12);
+    assert_near(corner->raise_m, 1.5 * TR_INCH_M, 1e-12);
+}
+
 static void test_who_does_what(void **state)
 {
     fixture *f = *state;
@@ -359,6 +373,7 @@ int main(void)
         WITH_CATALOGUE(test_coming_back),
         WITH_CATALOGUE(test_slope),
         WITH_CATALOGUE(test_bends),
+        WITH_CATALOGUE(test_corner),
         WITH_CATALOGUE(test_who_does_what),
         WITH_CATALOGUE(test_defaults),
         WITH_CATALOGUE(test_rubric_changes),

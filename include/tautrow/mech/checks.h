@@ -54,6 +54,7 @@ typedef struct mech_post_limits {
     double base_n_m;     /* INFINITY = not given */
 } mech_post_limits;
 
+/* Of a corner post: both ways of bending added up. */
 typedef struct mech_utilisation {
     double bending[MECH_ENDS];
     double base[MECH_ENDS];

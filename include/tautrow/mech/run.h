@@ -57,6 +57,16 @@ typedef struct mech_bend {
     double friction;
 } mech_bend;
 
+/* A second run that ends at one of our posts, square to ours: as many rows, each at a given tension, the same rail and a
+ * post like the corner's at its other end. What its crew has tensioned it keeps: nothing of it bends in our plane. */
+typedef struct mech_corner {
+    bool is_there;
+    mech_end end;
+    double tension_n; /* of each of its rows */
+    double raise_m;   /* how much higher than ours its rows stand, so that the fittings pass each other */
+    double length_m;
+} mech_corner;
+
 typedef struct mech_structure {
     mech_post post[MECH_ENDS];
     mech_rail rail;
@@ -73,6 +83,7 @@ typedef struct mech_structure {
     mech_end upper;                 /* the end that stands higher on a slope */
     int bend_count;                 /* 0 on a straight run */
     mech_bend bend[MECH_MAX_BENDS]; /* line posts rising */
+    mech_corner corner;
 } mech_structure;
 
 /* The structure condensed to what a solve needs. Plain value; valid until the structure changes. */
@@ -88,6 +99,8 @@ typedef struct mech_run {
     /* A row that rubs in a bend pulls its two ends unlike. Per newton at one end (first index) in row j: */
     double end_rail_share[MECH_ENDS][MECH_MAX_ROWS];
     double end_turn[MECH_ENDS][MECH_ENDS][MECH_MAX_ROWS]; /* rotation of the base of the end of the second index */
+    double corner_rail_n;                                 /* compression in the rail of the second run */
+    double corner_out_m;                                  /* largest deflection of the corner post in its direction */
 } mech_run;
 
 /* What has crept into the wood under the loads that stood so far, and stays when they change. */
@@ -167,6 +180,9 @@ typedef struct mech_loads {
         peak_moment_n_m[MECH_ENDS];  /* largest in size along the post; negative = bows inward between base and rail */
     double peak_height_m[MECH_ENDS]; /* and where it is */
     double off_centre_n_m;           /* |sum T (y - mid height of the rows)| */
+    double across_shear_n;           /* on the base of a corner post by the second run, square to ours */
+    double across_moment_n_m;        /* the same as moment */
+    double corner_pa;                /* largest bending stress in a corner post, both ways added up */
 } mech_loads;
 
 void mech_run_loads(const mech_run *run, const mech_rows *rows, mech_loads *loads);
