@@ -2,7 +2,6 @@
  * The only file of the job that runs the solver after an action. */
 #include "internal.h"
 
-
 /* A row that gives way does so until it carries its capacity within this share. */
 static const double GIVE_WAY_TOLERANCE = 1e-6;
 /* The solver wants a positive tension; nobody can tell half a newton from nothing. */

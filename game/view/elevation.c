@@ -287,6 +287,65 @@ static void line_posts(const view__board *board, const view__scene *scene, const
     }
 }
 
+/* ---- corner, bends ---------------------------------------------------------------------------------------------- */
+
+/* The second run at a corner post, seen end-on: its strand in a collar at each row, its rail as a sawn end. */
+static void corner_ends(const view__board *board, const view__scene *scene, const mech_structure *work)
+{
+    if (!work->corner.is_there) {
+        return;
+    }
+    const view_theme *theme = board->pen.theme;
+    view_draw *draw = board->pen.draw;
+    const mech_end end = work->corner.end;
+    view_point middle[POST_STEPS];
+    post_line(scene, end, work->post[end].depth_m / 2.0, middle);
+    for (int row = 0; row < work->row_count; row++) {
+        const double height_m = work->row_height_m[row] + work->corner.raise_m;
+        const double step = fmin(fmax(height_m / scene->top_m, 0.0), 1.0) * (double)(POST_STEPS - 1);
+        const view_point at = middle[(int)(step + 0.5)];
+        const float radius = fmaxf(0.009F * scene->k, 2.4F);
+        view_fill_circle(draw, at.x, at.y, radius, theme->steel_light);
+        view_stroke_circle(draw, at.x, at.y, radius, 0.9F, theme->steel_dark);
+        view_fill_circle(draw, at.x, at.y, radius * 0.42F, theme->cable);
+    }
+    if (work->rail.is_fitted) {
+        const view_point top = middle[POST_STEPS - 1];
+        const float half = (float)work->post[end].depth_m * scene->k * 0.22F;
+        const float y = view__scene_y(scene, work->rail.height_m) + view__scene_fall(scene, top.x);
+        const view_rect sawn = {top.x - half, y - half, 2.0F * half, 2.0F * half};
+        view_fill_rect(draw, sawn, 1.0F, theme->wood_cut);
+        view_stroke_rect(draw, sawn, 1.0F, 0.9F, theme->wood_dark);
+    }
+}
+
+/* Line posts at which the rows change direction: an eye at each hole, and by how much above. The run itself is drawn
+ * unrolled. */
+static void bends(const view__board *board, const view__scene *scene, const mech_structure *work)
+{
+    const view_theme *theme = board->pen.theme;
+    const view_font font = view__font(board, 0.79F, VIEW_SEMIBOLD);
+    for (int i = 0; i < work->bend_count; i++) {
+        double at_m = 0.0;
+        for (int bay = 0; bay <= work->bend[i].line_post; bay++) {
+            at_m += work->bay_m[bay];
+        }
+        const float x = view__scene_x(scene, at_m);
+        if (scene->is_broken && fabsf(x - scene->break_x) < 14.0F) {
+            continue;
+        }
+        const float drop = view__scene_fall(scene, x);
+        for (int row = 0; row < work->row_count; row++) {
+            const float y = view__scene_y(scene, work->row_height_m[row]) + drop;
+            view_stroke_circle(board->pen.draw, x, y, 3.2F, 1.4F, theme->steel_dark);
+        }
+        char angle[VIEW__TEXT_CAP];
+        view__quantity(board, work->bend[i].angle_rad, TR_DIM_ANGLE, angle, sizeof angle);
+        view__say(board, x, view__scene_y(scene, scene->top_m) + drop - 5.0F, font, VIEW_CENTRE, theme->ink_soft,
+                  angle);
+    }
+}
+
 /* ---- forces (guided) -------------------------------------------------------------------------------------------- */
 
 /* Length of a force arrow: grows from nothing to the width of the number column at the pull of the finished run. */
@@ -404,12 +463,15 @@ static void find_hits(const view__board *board, const view__scene *scene, const 
 
 /* ---- the whole -------------------------------------------------------------------------------------------------- */
 
-static void heading(const view__board *board, const view__scene *scene)
+static void heading(const view__board *board, const view__scene *scene, const mech_structure *work)
 {
     char number[VIEW__TEXT_CAP];
     char text[VIEW__TEXT_CAP];
     tr_format(number, sizeof number, "%.0f", scene->factor);
     view__fill(board, "pic.bend", number, NULL, text, sizeof text);
+    if (work->corner.is_there) {
+        tr_append(text, sizeof text, " · %s", view__word(board, "pic.corner"));
+    }
     const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
     view__say(board, scene->near_x - 2.0F, board->area.y + font.size * 1.15F, font, VIEW_LEFT,
               board->pen.theme->ink_soft, text);
@@ -435,6 +497,8 @@ void view_elevation(const view_pen *pen, view_rect area, const job_setup *setup,
     post(&board, &scene, &setup->structure.post[MECH_NEAR], MECH_NEAR);
     post(&board, &scene, &setup->structure.post[MECH_FAR], MECH_FAR);
     view__elevation_rows(&board, &scene, setup, state, look, &rows);
+    corner_ends(&board, &scene, &setup->structure);
+    bends(&board, &scene, &setup->structure);
     if (scene.is_broken) {
         view__break_line(&board, scene.break_x - 7.0F, view__scene_y(&scene, scene.top_m), scene.deck_y + 12.0F, 14.0F,
                          pen->theme->panel);
@@ -442,7 +506,7 @@ void view_elevation(const view_pen *pen, view_rect area, const job_setup *setup,
     if (look->show_true) {
         forces(&board, &scene, setup, state, &rows);
     }
-    heading(&board, &scene);
+    heading(&board, &scene, &setup->structure);
     view_clip_pop(pen->draw);
     if (hits != NULL) {
         find_hits(&board, &scene, setup, state, hits);
