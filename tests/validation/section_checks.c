@@ -133,8 +133,7 @@ void section_checks(book *b)
                  "[test_guard](../tests/mech/test_guard.c)");
     book_words(
         b, "The opening rule has no row: no published figure was at hand, so its test uses a closed form of our own "
-           "and the energy balance. A table of capstan friction has none either: the mechanics takes straight runs "
-           "and has no capstan formula.");
+           "and the energy balance.");
     gauge(b);
     tone(b);
     push(b);

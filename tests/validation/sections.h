@@ -10,6 +10,7 @@ void section_run(book *b);     /* 3 and 4: rows together, one after another, the
 void section_threads(book *b); /* 5 */
 void section_wood(book *b);    /* 6 and 8: withdrawal, cut */
 void section_checks(book *b);  /* 9 and 10: gauge, tone, push, guard load, creep */
+void section_bends(book *b);   /* 12: what friction leaves of a pull */
 
 /* What the catalogue says against the tables it names. False when the catalogue cannot be read. */
 bool section_catalogue(book *b);

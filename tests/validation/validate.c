@@ -52,6 +52,7 @@ static bool run_all(book *b)
     section_threads(b);
     section_wood(b);
     section_checks(b);
+    section_bends(b);
     const bool is_read = section_catalogue(b);
     if (!is_read) {
         (void)fprintf(stderr, "validate: the catalogue or the scenario cannot be read\n");
