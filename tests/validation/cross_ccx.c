@@ -74,7 +74,11 @@ static void compare(const mech_run *run, const mech_rows *rows, const deck_answe
 static bool cross(tr_rng *rng, const char *folder, int number, worst *w)
 {
     static mech_run run;
-    const mech_structure made = everyday_linear(everyday_run(rng));
+    mech_structure made = everyday_linear(everyday_run(rng));
+    if (number % 4 == 3) { /* every fourth stands on a stair */
+        made.slope_rad = everyday_spread(rng, 0.2, 0.7);
+        made.upper = tr_rng_uniform(rng) < 0.5 ? MECH_NEAR : MECH_FAR;
+    }
     everyday_build(&made, &run);
     const double target_n = everyday_spread(rng, 500.0, 1800.0);
     mech_rows rows;

@@ -40,7 +40,18 @@ static double level_height(const mech_structure *made, int level)
 
 static double end_x(const mech_run *run, int end)
 {
-    return end == MECH_NEAR ? 0.0 : run->length_m;
+    return end == MECH_NEAR ? 0.0 : run->length_m * run->cos_slope;
+}
+
+/* How much higher than the lower post this one stands. */
+static double end_z(const mech_run *run, int end)
+{
+    return end == (int)run->made_of.upper ? run->length_m * run->sin_slope : 0.0;
+}
+
+static bool is_sloped(const mech_run *run)
+{
+    return run->sin_slope != 0.0;
 }
 
 /* A pinned base has the lever as well, on next to no spring: a free node at the end of such beams was seen to go wrong
@@ -58,20 +69,21 @@ static void write_nodes(FILE *f, const mech_run *run)
     (void)fprintf(f, "*NODE,NSET=NALL\n");
     for (int end = 0; end < MECH_ENDS; end++) {
         const double x = end_x(run, end);
+        const double foot = end_z(run, end);
         for (int level = 0; level < level_count(made); level++) {
             const double z = level_height(made, level);
-            (void)fprintf(f, "%d,%.12g,0.,%.12g\n", node_at(end, level), x, z);
+            (void)fprintf(f, "%d,%.12g,0.,%.12g\n", node_at(end, level), x, foot + z);
             if (level > 0 && !made->post[end].is_rigid) {
                 (void)fprintf(f, "%d,%.12g,0.,%.12g\n", node_at(end, level) - 1, x,
-                              0.5 * (z + level_height(made, level - 1)));
+                              foot + 0.5 * (z + level_height(made, level - 1)));
             }
         }
         if (is_sprung(&made->post[end])) {
             const double out = end == MECH_NEAR ? -LEVER_M : LEVER_M;
-            (void)fprintf(f, "%d,%.12g,0.,0.\n%d,%.12g,0.,0.\n", LEVER + 10 * end, x + 0.5 * out, LEVER + 10 * end + 1,
-                          x + out);
+            (void)fprintf(f, "%d,%.12g,0.,%.12g\n%d,%.12g,0.,%.12g\n", LEVER + 10 * end, x + 0.5 * out, foot,
+                          LEVER + 10 * end + 1, x + out, foot);
         }
-        if (made->rail.is_fitted) {
+        if (made->rail.is_fitted && !is_sloped(run)) {
             (void)fprintf(f, "%d,%.12g,0.,%.12g\n", RAIL_ELEMENT + end, x + (end == MECH_NEAR ? JOINT_M : -JOINT_M),
                           made->rail.height_m);
         }
@@ -132,6 +144,15 @@ static void write_rail(FILE *f, const mech_run *run)
 {
     const mech_structure *made = &run->made_of;
     const int top = level_count(made) - 1;
+    if (is_sloped(
+            run)) { /* one bar with the joints' give in it: springs in line would have nothing to keep them in line */
+        const double give = run->length_m / made->rail.ea_n + 1.0 / made->rail.joint_n_m[MECH_NEAR] +
+                            1.0 / made->rail.joint_n_m[MECH_FAR];
+        (void)fprintf(f, "*ELEMENT,TYPE=T3D2,ELSET=RAIL\n%d,%d,%d\n", RAIL_ELEMENT, node_at(MECH_NEAR, top),
+                      node_at(MECH_FAR, top));
+        write_bars(f, "RAIL", run->length_m / give, 0.0);
+        return;
+    }
     (void)fprintf(f, "*ELEMENT,TYPE=T3D2,ELSET=RAIL\n%d,%d,%d\n", RAIL_ELEMENT, RAIL_ELEMENT, RAIL_ELEMENT + 1);
     write_bars(f, "RAIL", made->rail.ea_n * (run->length_m - 2.0 * JOINT_M) / run->length_m, 0.0);
     for (int end = 0; end < MECH_ENDS; end++) {
@@ -155,11 +176,15 @@ static void write_supports(FILE *f, const mech_run *run)
             }
         } else {
             (void)fprintf(f, "%d,1,4\n%d,6,6\n%d,6,6\n", node_at(end, 0), node_at(end, 0), node_at(end, levels - 1));
+            for (int level = 1; level < levels && is_sloped(run); level++) {
+                /* ours leaves out what the pull along a post does to its length; knots, as above */
+                (void)fprintf(f, "%d,3,3\n%d,6,6\n", node_at(end, level), node_at(end, level));
+            }
             if (isinf(post->base_n_m_rad)) {
                 (void)fprintf(f, "%d,5,5\n", node_at(end, 0));
             }
         }
-        if (made->rail.is_fitted) {
+        if (made->rail.is_fitted && !is_sloped(run)) {
             (void)fprintf(f, "%d,3,3\n", RAIL_ELEMENT + end);
         }
     }
@@ -264,13 +289,13 @@ bool deck_run(const char *folder, const char *name)
 
 /* ---- reading ---- */
 
-/* Adds a line "element point sxx ..." of the .dat file to the sums. */
-static bool add_stress(const char *line, deck_answer *sum)
+/* Adds a line "element point sxx ..." of the .dat file to the sums. sxx is level: of a bar on a slope it is the share cos^2. */
+static bool add_stress(const char *line, double cos_slope, deck_answer *sum)
 {
     char *end = NULL;
     const long element = strtol(line, &end, 10);
     (void)strtol(end, &end, 10); /* integration point */
-    const double pull = strtod(end, &end) * BAR_AREA_M2 / BAR_POINTS;
+    const double pull = strtod(end, &end) * BAR_AREA_M2 / BAR_POINTS / (cos_slope * cos_slope);
     if (element == RAIL_ELEMENT) {
         sum->rail_n -= pull;
         return true;
@@ -314,7 +339,7 @@ bool deck_read(const char *folder, const char *name, const mech_run *run, deck_a
         } else if (strstr(line, "displacements") != NULL) {
             is_stress = false;
         } else if (is_stress) {
-            lines += add_stress(line, out);
+            lines += add_stress(line, run->cos_slope, out);
         } else if (strspn(line, " \r\n") < strlen(line)) {
             read_top(line, out);
         }

@@ -37,8 +37,9 @@ static const char HEAD[] =
     "wire.\n"
     "\n"
     "Where numbers have no published counterpart, whole states are compared with other programs: "
-    "[cross_ccx](../tests/validation/cross_ccx.c) builds random runs\n"
-    "as finite elements for CalculiX (tensions and rail force within 0.001 % of the target tension), "
+    "[cross_ccx](../tests/validation/cross_ccx.c) builds random runs, every\n"
+    "fourth on a stair, as finite elements for CalculiX (tensions and rail force within 0.001 % of the target "
+    "tension), "
     "[cross_gsl](../tests/validation/cross_gsl.c) solves the same\n"
     "nonlinear equations with the GNU Scientific Library (within 1e-9). `ctest -V -R validation` prints how close they "
     "come.\n";
