@@ -152,16 +152,21 @@ void view__bend_of(const mech_run *run, const mech_rows *rows, mech_end end, vie
     }
 }
 
-/* The post's face and back, bent; shift_m moves a line inside the post. */
-static void post_line(const view__scene *scene, mech_end end, double from_face_m, view_point out[POST_STEPS])
+/* A point of the bent post, so far behind its inner face. */
+static view_point post_point(const view__scene *scene, mech_end end, double from_face_m, double height_m)
 {
     const float inward = end == MECH_NEAR ? 1.0F : -1.0F;
     const float face = end == MECH_NEAR ? scene->near_x : scene->far_x;
+    const float bend = (float)(view__bend_at(&scene->bend[end], height_m) * scene->factor) * scene->k;
+    return (view_point){face + inward * (bend - (float)from_face_m * scene->k),
+                        view__scene_y(scene, height_m) + view__scene_fall(scene, face)};
+}
+
+/* A line from foot to top: the face at 0, the back at the post's depth, grain between. */
+static void post_line(const view__scene *scene, mech_end end, double from_face_m, view_point out[POST_STEPS])
+{
     for (int i = 0; i < POST_STEPS; i++) {
-        const double h = scene->top_m * (double)i / (double)(POST_STEPS - 1);
-        const float bend = (float)(view__bend_at(&scene->bend[end], h) * scene->factor) * scene->k;
-        out[i] = (view_point){face + inward * (bend - (float)from_face_m * scene->k),
-                              view__scene_y(scene, h) + view__scene_fall(scene, face)};
+        out[i] = post_point(scene, end, from_face_m, scene->top_m * (double)i / (double)(POST_STEPS - 1));
     }
 }
 
@@ -298,22 +303,18 @@ static void corner_ends(const view__board *board, const view__scene *scene, cons
     const view_theme *theme = board->pen.theme;
     view_draw *draw = board->pen.draw;
     const mech_end end = work->corner.end;
-    view_point middle[POST_STEPS];
-    post_line(scene, end, work->post[end].depth_m / 2.0, middle);
+    const double middle_m = work->post[end].depth_m / 2.0;
     for (int row = 0; row < work->row_count; row++) {
-        const double height_m = work->row_height_m[row] + work->corner.raise_m;
-        const double step = fmin(fmax(height_m / scene->top_m, 0.0), 1.0) * (double)(POST_STEPS - 1);
-        const view_point at = middle[(int)(step + 0.5)];
+        const view_point at = post_point(scene, end, middle_m, work->row_height_m[row] + work->corner.raise_m);
         const float radius = fmaxf(0.009F * scene->k, 2.4F);
         view_fill_circle(draw, at.x, at.y, radius, theme->steel_light);
         view_stroke_circle(draw, at.x, at.y, radius, 0.9F, theme->steel_dark);
         view_fill_circle(draw, at.x, at.y, radius * 0.42F, theme->cable);
     }
     if (work->rail.is_fitted) {
-        const view_point top = middle[POST_STEPS - 1];
+        const view_point at = post_point(scene, end, middle_m, work->rail.height_m);
         const float half = (float)work->post[end].depth_m * scene->k * 0.22F;
-        const float y = view__scene_y(scene, work->rail.height_m) + view__scene_fall(scene, top.x);
-        const view_rect sawn = {top.x - half, y - half, 2.0F * half, 2.0F * half};
+        const view_rect sawn = {at.x - half, at.y - half, 2.0F * half, 2.0F * half};
         view_fill_rect(draw, sawn, 1.0F, theme->wood_cut);
         view_stroke_rect(draw, sawn, 1.0F, 0.9F, theme->wood_dark);
     }
