@@ -13,7 +13,7 @@
 static const char *const scenario_files[] = {"scenarios/long-deck.json",      "scenarios/soft-porch.json",
                                              "scenarios/left-half-done.json", "scenarios/thirty-days.json",
                                              "scenarios/stair.json",          "scenarios/bent-gallery.json",
-                                             "scenarios/corner-post.json"};
+                                             "scenarios/corner-post.json",    "scenarios/first-row.json"};
 enum { SCENARIO_FILES = sizeof scenario_files / sizeof scenario_files[0] };
 
 static inline char *text_of(const char *path, size_t *size)
