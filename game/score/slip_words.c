@@ -1,4 +1,4 @@
-/* A slip-up in words. Keys: slip.<key>.what what happened, slip.<key>.open while it can still be made good,
+/* A slip-up in words. Keys: slip.<key>.name, slip.<key>.what what happened, slip.<key>.open while it can still be made good,
  * slip.<key>.right how to do it; stop.<name>.right for stop faults that no line measures. docs/formats.md. */
 #include "tautrow/score/slip.h"
 
@@ -83,7 +83,7 @@ void score_slip_name(const score_slip *slip, const tr_lang *lang, char *out, siz
         tr_copy(out, cap, tr_word(lang, score_stop_key(slip->stop)));
         return;
     }
-    tr_format(key, sizeof key, "rubric.%s", scenario_criterion_look(slip->criterion)->key);
+    tr_format(key, sizeof key, "slip.%s.name", scenario_criterion_look(slip->criterion)->key);
     tr_copy(out, cap, tr_word(lang, key));
 }
 

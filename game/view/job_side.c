@@ -267,6 +267,10 @@ void view__job_card(view_ui *ui, view_job *job, const view_job_model *model, vie
     view_fill_rect(ui->draw, rect, VIEW_RADIUS_CARD, ui->theme->panel);
     view_stroke_rect(ui->draw, rect, VIEW_RADIUS_CARD, 1.0F, ui->theme->panel_edge);
     view_rect room = view_inset_xy(rect, VIEW_GAP_4, VIEW_GAP_2);
+    if (view__slip_is_up(job)) {
+        view__slip_card(ui, job, model, room, said);
+        return;
+    }
     card_title(ui, job, view_cut_top(&room, view_line_of(ui, VIEW_TITLE) + VIEW_GAP_1));
     const view_message kind = view__job_message(ui, job, model, message, sizeof message);
     const bool has_message = kind != VIEW_NO_MESSAGE;
