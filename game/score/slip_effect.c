@@ -5,6 +5,8 @@
 
 #include <math.h>
 
+#include "tautrow/job/reason.h"
+
 /* A change smaller than this share of what it was is not worth a sentence. */
 static const double least_change = 0.002;
 
@@ -109,23 +111,11 @@ static void drive_effect(score__moment *m, score_slip *slip)
 /* ---- marks --------------------------------------------------------------------------------------------------------- */
 
 /* The weaker of the gaps beside a row, with all rows at the target. */
-static double push_at_target(const score__moment *m, const mech_run *run, int row)
+static double push_at_target(const score__moment *m, const mech_run *run)
 {
     const job_setup *setup = m->c.setup;
-    double target_n[MECH_MAX_ROWS] = {0.0};
-    mech_rows rows = {.crept = {.rail_n = 0.0}};
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        target_n[i] = setup->target_n;
-    }
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        rows.is_strung[i] = true;
-        rows.take_up_m[i] = mech_run_take_up(run, &rows, i, target_n);
-        rows.tension_n[i] = setup->target_n;
-    }
-    mech_run_solve(run, &rows);
-    const double below = mech_run_opening(run, &rows, row, setup->ball_m).push_n;
-    const double above = mech_run_opening(run, &rows, row + 1, setup->ball_m).push_n;
-    return fmin(below, above);
+    return fmin(job_push_at(run, m->row, setup->ball_m, setup->target_n),
+                job_push_at(run, m->row + 1, setup->ball_m, setup->target_n));
 }
 
 static void height_effect(const score__moment *m, score_slip *slip)
@@ -135,7 +125,7 @@ static void height_effect(const score__moment *m, score_slip *slip)
     mech_structure structure = m->c.end.run.made_of;
     structure.row_height_m[m->row] = m->c.setup->structure.row_height_m[m->row];
     if (m->c.setup->ball_m > 0.0 && mech_run_build(&structure, &run, why, sizeof why) == TR_OK) {
-        tell(slip, SCORE_EFFECT_OPENING, -1, push_at_target(m, &m->c.end.run, m->row), push_at_target(m, &run, m->row));
+        tell(slip, SCORE_EFFECT_OPENING, -1, push_at_target(m, &m->c.end.run), push_at_target(m, &run));
     }
 }
 
@@ -169,26 +159,20 @@ static double hold_of(const score__moment *m, const mech_crimp *crimp)
     return mech_crimp_look(&m->c.setup->crimp, crimp, m->c.setup->structure.strand.breaking_n).hold_n;
 }
 
-/* A crimp with this seat and both squeezes as they should be, one by each end of the barrel, a quarter turn apart; a
- * long die twice in the middle. */
-static mech_crimp crimp_seated(const mech_crimp_kind *kind, double seated_m)
+static mech_crimp crimp_seated(const job_setup *setup, double seated_m)
 {
-    const double half_m = 0.5 * fmin(kind->die_m, kind->bore_m);
-    return (mech_crimp){
-        .seated_m = seated_m,
-        .squeeze_count = 2,
-        .squeeze = {{.position_m = half_m, .closing = 1.0},
-                    {.position_m = kind->bore_m - half_m, .angle_rad = kind->best_turn_rad, .closing = 1.0}}};
+    mech_crimp crimp = job_crimp_asked(setup);
+    crimp.seated_m = seated_m;
+    return crimp;
 }
 
 static void seat_effect(score__moment *m, score_slip *slip)
 {
-    const mech_crimp_kind *kind = &m->c.setup->crimp;
     const job_row *row = &m->c.end.row[m->row];
     const bool is_spoilt = row->is_frayed && row->crimp.squeeze_count == 0;
     const double seated_m = is_spoilt ? score__seat_within_reach(&m->c, m->row, &m->c.room->work) : row->crimp.seated_m;
-    const mech_crimp was = crimp_seated(kind, seated_m);
-    const mech_crimp would_be = crimp_seated(kind, kind->bore_m);
+    const mech_crimp was = crimp_seated(m->c.setup, seated_m);
+    const mech_crimp would_be = job_crimp_asked(m->c.setup);
     tell(slip, SCORE_EFFECT_HOLD, m->row, hold_of(m, &was), hold_of(m, &would_be));
 }
 
@@ -196,7 +180,7 @@ static void squeeze_effect(const score__moment *m, score_slip *slip)
 {
     const mech_crimp_kind *kind = &m->c.setup->crimp;
     const mech_crimp *was = &m->c.end.row[m->row].crimp;
-    mech_crimp would_be = crimp_seated(kind, was->seated_m);
+    mech_crimp would_be = crimp_seated(m->c.setup, was->seated_m);
     if (slip->criterion == SCENARIO_SQUEEZE_TURN) {
         would_be = *was;
         for (int i = 1; i < would_be.squeeze_count; i++) {

@@ -7,6 +7,7 @@
 #define GAME_VIEW_JOB_SCREEN_H
 
 #include "tautrow/base/rng.h"
+#include "tautrow/job/reason.h"
 #include "tautrow/score/slip.h"
 #include "tautrow/view/pictures.h"
 #include "tautrow/view/screens.h"
@@ -123,6 +124,12 @@ struct view_job {
     view_rect run_at;  /* where the run was drawn last: captions lie at its foot */
     double humming_s;  /* ui time at which the hum began */
     struct {
+        bool is_open; /* the person has asked */
+        bool is_known;
+        int64_t at_count;
+        job_reason reason;
+    } why;
+    struct {
         int count; /* what the last gesture spoiled; 0 = nothing to say */
         score_slip slip[SCORE_MAX_SLIPS];
         size_t from;     /* actions before that gesture */
@@ -174,6 +181,11 @@ const char *view__job_advice_why(const view_ui *ui, const job_action *action);
 void view__job_choose(view_job *job, job_stage stage, int row);
 /* Goes to where the next piece of work is, after an action; never while tensioning or checking. */
 void view__job_follow(view_job *job, const view_job_model *model, const job_action *action, bool was_advised);
+
+/* ---- why (job_why.c): what comes of the step that is due, in numbers (false where no number tells anything), and what
+ * often goes wrong in its stage */
+bool view__why_number(const view_ui *ui, view_job *job, const view_job_model *model, char *out, size_t cap);
+void view__why_wrong(const view_ui *ui, const view_job *job, char *out, size_t cap);
 
 /* ---- slip-ups, guided mode only (job_slip.c) */
 

@@ -126,6 +126,25 @@ static void offer_to_go(view_ui *ui, view_job *job, card *at)
     }
 }
 
+static void say_why(view_ui *ui, view_job *job, const view_job_model *model, card *at)
+{
+    char text[TR_TEXT_CAP];
+    const view_button_spec spec = {.icon = VIEW_ICON_QUESTION, .key = 'I', .key_hint = "I"};
+    if (card_button(ui, at, job->why.is_open ? "job.why_close" : "job.why", &spec)) {
+        job->why.is_open = !job->why.is_open;
+        ui->wants_frame = true;
+    }
+    if (!job->why.is_open) {
+        return;
+    }
+    card_text(ui, at, VIEW_BODY, ui->theme->ink, view__job_advice_why(ui, &job->advice.action));
+    if (view__why_number(ui, job, model, text, sizeof text)) {
+        card_text(ui, at, VIEW_BODY, ui->theme->ink, text);
+    }
+    view__why_wrong(ui, job, text, sizeof text);
+    card_text(ui, at, VIEW_BODY, ui->theme->ink_soft, text);
+}
+
 static void say_advice(view_ui *ui, view_job *job, const view_job_model *model, card *at)
 {
     char text[TR_TEXT_CAP];
@@ -137,7 +156,7 @@ static void say_advice(view_ui *ui, view_job *job, const view_job_model *model, 
     view__job_advice_text(ui, model, &job->advice.action, text, sizeof text);
     card_text(ui, at, VIEW_STRONG, ui->theme->ink, text);
     offer_to_go(ui, job, at);
-    card_text(ui, at, VIEW_BODY, ui->theme->ink_soft, view__job_advice_why(ui, &job->advice.action));
+    say_why(ui, job, model, at);
 }
 
 static void ask_for_hint(view_ui *ui, view_job *job, const view_job_model *model, card *at, view_job_said *said)
