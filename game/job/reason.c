@@ -9,6 +9,8 @@
 
 /* Less than this share of a change is not worth a sentence. */
 static const double WORTH = 0.01;
+/* Nor is a length that no tape shows. */
+static const double WORTH_M = 0.0005;
 
 const char *job_reason_name(job_reason_kind kind)
 {
@@ -184,7 +186,9 @@ static job_reason pull(const job_setup *setup, const job_state *state)
 {
     const double half_n = 0.5 * setup->hand_pull_n;
     const double error_m = mech_cut_pull_error(&state->run, half_n, setup->hand_pull_n);
-    return isfinite(error_m) ? reason(JOB_REASON_PULL, half_n, error_m, error_m / job__turn_m(setup)) : none();
+    return isfinite(error_m) && error_m > WORTH_M
+               ? reason(JOB_REASON_PULL, half_n, error_m, error_m / job__turn_m(setup))
+               : none();
 }
 
 static job_reason travel(const job_setup *setup, const job_state *state, int row)

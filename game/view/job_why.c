@@ -2,6 +2,8 @@
  * goes wrong in this stage. */
 #include "job_screen.h"
 
+#include <math.h>
+
 #include "tautrow/base/text.h"
 
 /* A usual mistake of a hand, in the round number of the units in use. */
@@ -43,7 +45,7 @@ static void dims_of(job_reason_kind kind, tr_dim dim[JOB_REASON_VALUES])
 static void value_text(double value, tr_dim dim, tr_system system, char *out, size_t cap)
 {
     if (dim == TR_DIM_TURNS || dim == TR_DIM_DAYS) {
-        tr_format(out, cap, value == (double)(int)value ? "%.0f" : "%.1f", value);
+        tr_format(out, cap, fabs(value - round(value)) < 0.05 ? "%.0f" : "%.1f", value);
         return;
     }
     const bool is_fine = dim == TR_DIM_LENGTH || (dim == TR_DIM_FORCE && value < 100.0);

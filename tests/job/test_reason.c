@@ -109,6 +109,8 @@ static void length_costs_turns(void **state)
     (void)state;
     bench *b = open_bench();
     const double turn_m = b->setup.turnbuckle.anchor.pitch_m + b->setup.turnbuckle.cable.pitch_m;
+    assert_int_equal(reason_at(b, JOB_DO_PULL_CABLE).kind, JOB_REASON_NONE); /* well supported: no tape shows it */
+    b->setup.hand_pull_n = 20.0;
     const job_reason pull = reason_at(b, JOB_DO_PULL_CABLE);
     assert_int_equal(pull.kind, JOB_REASON_PULL);
     assert_near(pull.value[1], mech_cut_pull_error(&b->state.run, 0.5 * b->setup.hand_pull_n, b->setup.hand_pull_n),

@@ -298,6 +298,64 @@ static void no_text_is_cut_or_covered(void **state)
     assert_int_equal(faults, 0);
 }
 
+/* ---- why ------------------------------------------------------------------------------------------------------------ */
+
+/* Every frame of the expert's work with the reason asked for: each stage shows what often goes wrong in it, many steps
+ * show a number, and no text is cut off. */
+static int faults_of_why(view_fonts *fonts, const sight *at, bool has_stage[JOB_STAGE_COUNT])
+{
+    static slip_desk d;
+    int faults = 0;
+    int numbers = 0;
+    char text[TR_TEXT_CAP];
+    job_action action;
+    open_desk(&d, JOB_GUIDED, at->code);
+    d.desk.input.width = at->width;
+    d.desk.input.height = at->height;
+    d.desk.prefs.text_scale = at->text;
+    d.desk.metrics = view_fonts_metrics(fonts);
+    frame(&d);
+    assert_false(d.desk.job->why.is_open);
+    press(&d, 'I', 0, false);
+    assert_true(d.desk.job->why.is_open);
+    while (job_expert_next(&d.desk.what.setup, d.desk.model.state, &action)) {
+        const job_stage stage = job_verb_look(action.verb)->stage;
+        frame(&d);
+        numbers += view__why_number(&d.desk.ui, d.desk.job, &d.desk.model, text, sizeof text) ? 1 : 0;
+        assert_null(strchr(text, '{'));
+        assert_null(strstr(text, "number."));
+        view__why_wrong(&d.desk.ui, d.desk.job, text, sizeof text);
+        assert_null(strstr(text, "wrong."));
+        if (!has_stage[stage]) {
+            faults += text_faults(d.desk.draw, &d.desk.metrics, at->width, at->height, 20);
+        }
+        has_stage[stage] = true;
+        do_it(&d, &action);
+    }
+    assert_true(numbers > 50);
+    press(&d, 'I', 0, false);
+    close_desk(&d);
+    return faults;
+}
+
+static void the_reason_is_told_when_asked_for(void **state)
+{
+    (void)state;
+    char why[TR_TEXT_CAP];
+    view_fonts *fonts = NULL;
+    assert_int_equal(view_fonts_open(NULL, 0, &fonts, why, sizeof why), TR_OK);
+    int faults = 0;
+    for (size_t i = 0; i < sizeof sights / sizeof sights[0]; i++) {
+        bool has_stage[JOB_STAGE_COUNT] = {false};
+        faults += faults_of_why(fonts, &sights[i], has_stage);
+        for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
+            assert_true(has_stage[stage]);
+        }
+    }
+    view_fonts_close(fonts);
+    assert_int_equal(faults, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -307,6 +365,7 @@ int main(void)
         cmocka_unit_test(the_next_action_puts_it_away),
         cmocka_unit_test(nothing_shows_in_practice_and_assessment),
         cmocka_unit_test(no_text_is_cut_or_covered),
+        cmocka_unit_test(the_reason_is_told_when_asked_for),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
