@@ -189,7 +189,7 @@ static bool is_still_open(const score__moment *m, scenario_criterion *criterion,
 {
     const score__case *c = &m->c;
     const job_setup *setup = c->setup;
-    const job_row *row = m->row >= 0 ? &c->end.row[m->row] : NULL;
+    const job_row *row = &c->end.row[m->row >= 0 ? m->row : 0];
     switch ((int)m->last.verb) {
     case JOB_DO_MARK_ROW:
         *criterion = SCENARIO_MARK_HEIGHT;
@@ -325,7 +325,7 @@ static void put_in_numbers(const score__moment *m, score_slip *slip)
 {
     const score__case *c = &m->c;
     const job_setup *setup = c->setup;
-    const job_row *row = m->row >= 0 ? &c->end.row[m->row] : NULL;
+    const job_row *row = &c->end.row[m->row >= 0 ? m->row : 0];
     switch ((int)slip->criterion) {
     case SCENARIO_BIT: {
         const double right_m = setup->bit[setup->right_bit].diameter_m;
