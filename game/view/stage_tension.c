@@ -104,6 +104,12 @@ static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model 
             turn(job, model, -turns, said);
         }
     }
+    while (view_key_take(ui, VIEW_PAD_RT, 0)) {
+        turn(job, model, step_turns[job->tools.tension.step], said);
+    }
+    while (view_key_take(ui, VIEW_PAD_LT, 0)) {
+        turn(job, model, -step_turns[job->tools.tension.step], said);
+    }
 }
 
 /* ---- tools ------------------------------------------------------------------------------------------------------ */

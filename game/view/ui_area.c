@@ -137,6 +137,14 @@ static void turn_pages(view_ui *ui, const view__scroll *scroll, view__slot *slot
         slot->v[0] -= scroll->port.h * 0.85F;
         ui->wants_frame = true;
     }
+    while (view_key_take(ui, VIEW_STICK2_DOWN, 0)) {
+        slot->v[0] += WHEEL_STEP;
+        ui->wants_frame = true;
+    }
+    while (view_key_take(ui, VIEW_STICK2_UP, 0)) {
+        slot->v[0] -= WHEEL_STEP;
+        ui->wants_frame = true;
+    }
 }
 
 /* A soft edge where there is more to come. */

@@ -5,6 +5,7 @@
 #include "tautrow/view/ui.h"
 
 enum { VIEW__DEPTH = 32, VIEW__STOPS = 512, VIEW__SLOTS = 1024, VIEW__SEEN = 2048, VIEW__TIP = 384, VIEW__LAYERS = 4 };
+enum { VIEW__PRESSES = 64 };
 
 /* A few numbers kept for an id: an eased value, a scroll offset, a caret. */
 typedef struct view__slot {
@@ -19,7 +20,7 @@ typedef struct view__stop {
     view_id id, scroll; /* scroll: slot of the scroll area around it, 0 = none */
     view_rect rect, port;
     int layer, group; /* group 0 = none */
-    bool is_preferred, is_text;
+    bool is_preferred, is_text, is_primary; /* primary: where a controller starts */
 } view__stop;
 
 typedef struct view__seen {
@@ -70,7 +71,12 @@ struct view_ui_keep {
     int active_frames;
     bool focus_is_drawn, focus_is_text;
     bool takes_wheel;
-    bool key_taken[VIEW_INPUT_KEYS];
+    view_key_press press[VIEW__PRESSES]; /* in order; the first presses_now of them, all of one key, are this frame's */
+    size_t presses, presses_now;
+    bool key_taken[VIEW__PRESSES];
+    const view_pad_key *pad_key;
+    size_t pad_keys;
+    bool is_stick_claimed;
     float mouse_dx, mouse_dy, mouse_x, mouse_y;
     double hot_since_s, focus_since_s;
 
@@ -98,12 +104,24 @@ view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
 /* ... and a Tab stop. Returns the stop for its flags; NULL when there are too many. */
 view__stop *view__stop_add(view_ui *ui, view_id id, view_rect rect);
 view_react view__place(view_ui *ui, view_id id, view_rect rect, bool is_enabled);
+/* Takes what is pressed in this frame from the queue and from the input; and lets go of it. */
+void view__keys_begin(view_ui *ui);
+void view__keys_end(view_ui *ui);
+/* The focus goes where Tab, arrows and the controller's cross send it (ui_focus.c). */
+void view__move_focus(view_ui *ui);
+/* The stop of id in the layer that answers, else NULL. */
+const view__stop *view__stop_of(const view_ui *ui, view_id id);
+/* The controller's button that stands for key is held. */
+bool view__pad_held(const view_ui *ui, int key);
 /* Enter or Space pressed anew; only for the focused widget. */
 bool view__takes_activation(view_ui *ui);
 /* A widget's own key may be used: Enter and Space belong to whatever shows the ring. */
 bool view__key_is_free(const view_ui *ui, int key, view_id id);
 /* Steps by the arrow keys on the focused widget: -1, 0 or 1; is_vertical: up and down too, up = 1. */
 int view__arrows(view_ui *ui, bool takes_vertical);
+/* Steps by the controller's cross on the focused widget. At its end a value lets the focus go on, but not by a button that is
+ * still held. */
+int view__pad_steps(view_ui *ui, bool can_less, bool can_more);
 /* A disabled widget's reason, else its tip, as a tooltip. */
 void view__explain(view_ui *ui, view_react react, view_rect rect, const char *why_not, const char *tip);
 void view__draw_top(view_ui *ui);

@@ -64,7 +64,7 @@ static choosing choose_by_keys(view_ui *ui, view_rect rect, const char *label, i
     const int before = *choice;
     view__stop_add(ui, c.id, rect);
     if (ui->focus == c.id && view__is_on_top(ui)) {
-        int steps = view__arrows(ui, false);
+        int steps = view__arrows(ui, false) + view__pad_steps(ui, *choice > 0, *choice < count - 1);
         while (view_key_take(ui, VIEW_KEY_DOWN, 0)) {
             steps++;
         }
@@ -193,7 +193,7 @@ static float stepped(view_range range, float value)
 static float slide_by_keys(view_ui *ui, view_range range, float value)
 {
     const float step = range.step > 0.0F ? range.step : (range.most - range.least) / 50.0F;
-    value += step * (float)view__arrows(ui, true);
+    value += step * (float)(view__arrows(ui, true) + view__pad_steps(ui, value > range.least, value < range.most));
     while (view_key_take(ui, VIEW_KEY_PAGE_UP, 0)) {
         value += 10.0F * step;
     }
@@ -302,7 +302,7 @@ bool view_stepper(view_ui *ui, view_rect rect, const char *label, int least, int
     view_rect room = view_centre_in(hands, hands.w, side);
     view__stop_add(ui, id, room);
     const bool is_focused = ui->focus == id && view__is_on_top(ui);
-    int steps = is_focused ? view__arrows(ui, true) : 0;
+    int steps = is_focused ? view__arrows(ui, true) + view__pad_steps(ui, *value > least, *value < most) : 0;
     steps -= step_part(ui, id, view_cut_left(&room, side), VIEW_ICON_MINUS, *value > least);
     steps += step_part(ui, id, view_cut_right(&room, side), VIEW_ICON_PLUS, *value < most);
     *value = clamped(*value + steps, least, most);

@@ -47,8 +47,31 @@ typedef enum view_key {
     VIEW_KEY_F5 = VIEW_KEY_F1 + 4,
     VIEW_KEY_F11 = VIEW_KEY_F1 + 10,
     VIEW_KEY_F12,
+    /* a game controller; its A is Enter, its B and Back are Escape */
+    VIEW_PAD_X,
+    VIEW_PAD_Y,
+    VIEW_PAD_LB, /* shoulders and, below them, triggers */
+    VIEW_PAD_RB,
+    VIEW_PAD_LT,
+    VIEW_PAD_RT,
+    VIEW_PAD_START,
+    VIEW_PAD_LEFT, /* the cross: moves the focus to what lies there, changes the value of what has it */
+    VIEW_PAD_RIGHT,
+    VIEW_PAD_UP,
+    VIEW_PAD_DOWN,
+    VIEW_STICK_LEFT, /* the left stick as a cross, where no tool takes it (view_stick_claim) */
+    VIEW_STICK_RIGHT,
+    VIEW_STICK_UP,
+    VIEW_STICK_DOWN,
+    VIEW_STICK2_LEFT, /* the right stick */
+    VIEW_STICK2_RIGHT,
+    VIEW_STICK2_UP,
+    VIEW_STICK2_DOWN,
     VIEW_KEYS
 } view_key;
+
+/* What was used last: the screen shows its hints and makes its targets to suit. */
+typedef enum view_device { VIEW_BY_DESK, VIEW_BY_PAD, VIEW_BY_FINGER } view_device; /* desk: keyboard and mouse */
 
 enum { VIEW_SHIFT = 1, VIEW_CTRL = 2, VIEW_ALT = 4 };
 enum { VIEW_MOUSE_LEFT, VIEW_MOUSE_RIGHT, VIEW_MOUSE_MIDDLE, VIEW_MOUSE_BUTTONS };
@@ -60,7 +83,9 @@ typedef struct view_key_press {
     bool is_repeat;
 } view_key_press;
 
-/* What happened since the last frame. Made by the host, or by a test by hand. Coordinates are layout units. */
+/* What happened since the last frame. Made by the host, or by a test by hand. Coordinates are layout units. Keys stand in
+ * the order in which they were pressed; the ui handles one key a frame and asks for the next frame while any are left,
+ * so that what the second one means is decided after the first one has done its work. */
 typedef struct view_input {
     float width, height; /* of the window */
     double time_s;       /* since some start; only differences count */
@@ -75,6 +100,9 @@ typedef struct view_input {
     unsigned mods; /* held now */
     char text[VIEW_INPUT_TEXT];
     bool wants_quit; /* the window's close button */
+    view_device device;
+    float stick_x, stick_y; /* left stick: -1 to 1, y down; 0 within its dead zone */
+    float squeeze;          /* right trigger: 0 to 1 */
 } view_input;
 
 /* Adds a key press, for hosts and tests; what does not fit is dropped. */
@@ -150,6 +178,19 @@ void view_focus(view_ui *ui, view_id id);
 bool view_key_take(view_ui *ui, int key, unsigned mods);
 /* The same for a letter or function key of a screen; not while a text field has the focus. */
 bool view_shortcut(view_ui *ui, int key);
+/* Whether a key is held, or the controller's button that stands for it; not under a dialog. */
+bool view_key_held(const view_ui *ui, int key);
+
+/* What the controller's free buttons stand for on this screen, until the end of the frame: each then works as the key
+ * does, and stands as the hint on the button that has the key. keys must outlive the frame. */
+typedef struct view_pad_key {
+    int pad, key;
+} view_pad_key;
+void view_pad_keys(view_ui *ui, const view_pad_key *keys, size_t count);
+/* The left stick moves a tool in this frame, not the focus. */
+void view_stick_claim(view_ui *ui);
+/* How a key is written on what was used last: given, "RT"... on a controller; NULL where it has no such key. */
+const char *view_key_hint(const view_ui *ui, int key, const char *given);
 
 /* An eased value: goes to target within seconds; starts at target the first time it is asked for, jumps at reduced
  * motion. */
