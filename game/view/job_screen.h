@@ -72,6 +72,9 @@ typedef struct view_tools {
         float pin_rad; /* the pin beyond its last action while it is swung by hand */
         float mouse_x, mouse_y;
         bool is_swung, is_dial; /* the dial is taken instead of the pin */
+        float stick_rad;        /* where the controller's stick points while it swings the pin */
+        bool is_stick;
+        int stick_row;
     } tension;
     struct {
         int tool, gap, fault;

@@ -12,6 +12,7 @@ static const float SETTLE_S = 0.45F;
 static const float ARROW_M_S = 0.004F;
 static const float ARROW_RAD_S = 0.05F;
 static const float MOUSE_RAD = 0.0008F;
+static const float LEAST_SQUEEZE = 0.2F;
 /* A gesture that was not seen for so long is given up: another screen was up in between. A job at rest is drawn once a
  * second, so this must be well over one: else the first press after a rest would be lost. */
 static const double AWAY_S = 2.5;
@@ -76,11 +77,18 @@ void view__take_arrows(view_ui *ui)
     }
 }
 
+/* A trigger that does not say how far it is pulled is pulled all the way. */
+static float squeeze_of(const view_input *in)
+{
+    const bool is_light = in->held[VIEW_PAD_RT] && in->squeeze > 0.0F;
+    return is_light ? fminf(fmaxf(in->squeeze, LEAST_SQUEEZE), 1.0F) : 1.0F;
+}
+
 view__touch view__touch_picture(view_ui *ui, view_job *job, view_rect picture, const char *label)
 {
     const view_react react = view_place(ui, picture, label, NULL);
     const view_input *in = ui->input;
-    view__touch touch = {.id = react.id, .at = {in->mouse_x, in->mouse_y}, .dt_s = in->dt_s};
+    view__touch touch = {.id = react.id, .at = {in->mouse_x, in->mouse_y}, .squeeze = squeeze_of(in), .dt_s = in->dt_s};
     see(ui, job);
     if (react.shows_ring) {
         view_ring(ui, view_inset(picture, 2.0F), VIEW_RADIUS);

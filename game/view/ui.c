@@ -144,7 +144,7 @@ bool view__is_over(const view_ui *ui, view_rect rect)
            view_rect_has(ui->keep->clip[ui->keep->clips], in->mouse_x, in->mouse_y);
 }
 
-static void note_target(view_ui *ui, view_rect rect)
+static void note_target(view_ui *ui, view_id id, view_rect rect)
 {
     struct view_ui_keep *keep = ui->keep;
     const view_rect seen = view__rect_meet(rect, keep->clip[keep->clips]);
@@ -152,6 +152,7 @@ static void note_target(view_ui *ui, view_rect rect)
         view_target *target = &keep->target[keep->targets++];
         (void)tr_copy(target->label, sizeof target->label, keep->label == NULL ? "" : keep->label);
         target->rect = seen;
+        target->id = id;
     }
 }
 
@@ -165,7 +166,7 @@ view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
 {
     struct view_ui_keep *keep = ui->keep;
     const bool is_over = view__is_over(ui, rect);
-    note_target(ui, rect);
+    note_target(ui, id, rect);
     if (is_over && (ui->active == 0 || ui->active == id)) {
         keep->hot_next = id;
         keep->pressed = is_enabled ? id : 0;
@@ -190,6 +191,12 @@ view__stop *view__stop_add(view_ui *ui, view_id id, view_rect rect)
     *stop = (view__stop){
         .id = id, .scroll = scroll->id, .rect = rect, .port = scroll->port, .layer = keep->layer, .group = keep->group};
     return stop;
+}
+
+view__stop *view__last_stop(view_ui *ui, view_id id)
+{
+    struct view_ui_keep *keep = ui->keep;
+    return keep->stops > 0 && keep->stop[keep->stops - 1].id == id ? &keep->stop[keep->stops - 1] : NULL;
 }
 
 view_react view__place(view_ui *ui, view_id id, view_rect rect, bool is_enabled)

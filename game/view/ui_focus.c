@@ -131,6 +131,9 @@ static float gap_between(span a, span b)
     return fmaxf(0.0F, fmaxf(b.from - a.to, a.from - b.to));
 }
 
+/* More than a screen: stops that stand aside are asked last. */
+static const float ASIDE = 10000.0F;
+
 /* What can be seen of a stop: one that is scrolled away lies flat at the edge behind which it is. */
 static view_rect seen(const view__stop *stop)
 {
@@ -144,8 +147,8 @@ static view_rect seen(const view__stop *stop)
     return (view_rect){stop->rect.x, y0, stop->rect.w, y1 - y0};
 }
 
-/* How far off a stop lies in a direction; below 0 = not on that side. What stands straight ahead comes before what stands
- * nearer but aside, and the next one of a scrolled column before what lies beyond the column. */
+/* How far off a stop lies in a direction; below 0 = not on that side. What stands straight ahead comes before whatever stands
+ * aside, and the next one of a scrolled column before what lies beyond the column. */
 static float way_to(const view__stop *from, const view__stop *to, int key)
 {
     const bool is_upright = key == VIEW_PAD_UP || key == VIEW_PAD_DOWN;
@@ -163,18 +166,22 @@ static float way_to(const view__stop *from, const view__stop *to, int key)
     if (ahead <= 1.0F) {
         return -1.0F;
     }
-    const float share = is_same_area && is_upright && aside <= 0.0F ? 0.2F : 1.0F;
+    const float share = is_same_area && is_upright && aside <= 0.0F ? 0.0F : 1.0F;
     const float off = is_upright ? fabsf(middle(bx) - middle(ax)) : fabsf(middle(by) - middle(ay));
-    return share * (gap + 3.0F * aside + 0.05F * ahead + 0.02F * off);
+    return share * gap + 0.05F * ahead + 0.02F * off + (aside > 0.0F ? ASIDE + 3.0F * aside : 0.0F);
 }
 
-static void go(view_ui *ui, int key)
+view_id view__beside(const view_ui *ui, view_id id, int key)
 {
     const struct view_ui_keep *keep = ui->keep;
-    const view__stop *from = view__stop_of(ui, ui->focus);
+    const view__stop *from = view__stop_of(ui, id);
     const view__stop *best = NULL;
     float least = 0.0F;
-    for (size_t i = 0; from != NULL && i < keep->stops; i++) {
+    const bool is_sideways = key == VIEW_PAD_LEFT || key == VIEW_PAD_RIGHT;
+    if (from == NULL || (from->is_value && is_sideways)) {
+        return 0;
+    }
+    for (size_t i = 0; i < keep->stops; i++) {
         const view__stop *stop = &keep->stop[i];
         const float way = stop->layer == keep->top_layer ? way_to(from, stop, key) : -1.0F;
         if (way >= 0.0F && (best == NULL || way < least)) {
@@ -182,8 +189,14 @@ static void go(view_ui *ui, int key)
             least = way;
         }
     }
-    if (best != NULL) {
-        focus_stop(ui, best);
+    return best != NULL ? best->id : 0;
+}
+
+static void go(view_ui *ui, int key)
+{
+    const view__stop *stop = view__stop_of(ui, view__beside(ui, ui->focus, key));
+    if (stop != NULL) {
+        focus_stop(ui, stop);
     }
 }
 

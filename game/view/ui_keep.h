@@ -20,7 +20,8 @@ typedef struct view__stop {
     view_id id, scroll; /* scroll: slot of the scroll area around it, 0 = none */
     view_rect rect, port;
     int layer, group; /* group 0 = none */
-    bool is_preferred, is_text, is_primary; /* primary: where a controller starts */
+    bool is_preferred, is_text;
+    bool is_primary, is_value; /* primary: where a controller starts; value: its cross changes it sideways */
 } view__stop;
 
 typedef struct view__seen {
@@ -103,6 +104,8 @@ bool view__is_over(const view_ui *ui, view_rect rect);
 view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled);
 /* ... and a Tab stop. Returns the stop for its flags; NULL when there are too many. */
 view__stop *view__stop_add(view_ui *ui, view_id id, view_rect rect);
+/* The stop that was added last, where it is id's. */
+view__stop *view__last_stop(view_ui *ui, view_id id);
 view_react view__place(view_ui *ui, view_id id, view_rect rect, bool is_enabled);
 /* Takes what is pressed in this frame from the queue and from the input; and lets go of it. */
 void view__keys_begin(view_ui *ui);
@@ -111,6 +114,8 @@ void view__keys_end(view_ui *ui);
 void view__move_focus(view_ui *ui);
 /* The stop of id in the layer that answers, else NULL. */
 const view__stop *view__stop_of(const view_ui *ui, view_id id);
+/* Where the cross goes from id, key one of VIEW_PAD_LEFT to VIEW_PAD_DOWN; 0 = nowhere. */
+view_id view__beside(const view_ui *ui, view_id id, int key);
 /* The controller's button that stands for key is held. */
 bool view__pad_held(const view_ui *ui, int key);
 /* Enter or Space pressed anew; only for the focused widget. */
@@ -119,9 +124,9 @@ bool view__takes_activation(view_ui *ui);
 bool view__key_is_free(const view_ui *ui, int key, view_id id);
 /* Steps by the arrow keys on the focused widget: -1, 0 or 1; is_vertical: up and down too, up = 1. */
 int view__arrows(view_ui *ui, bool takes_vertical);
-/* Steps by the controller's cross on the focused widget. At its end a value lets the focus go on, but not by a button that is
- * still held. */
-int view__pad_steps(view_ui *ui, bool can_less, bool can_more);
+/* id has a value that the controller's cross changes to left and right: the steps of this frame. Call it right after the stop
+ * was added. */
+int view__pad_steps(view_ui *ui, view_id id);
 /* A disabled widget's reason, else its tip, as a tooltip. */
 void view__explain(view_ui *ui, view_react react, view_rect rect, const char *why_not, const char *tip);
 void view__draw_top(view_ui *ui);

@@ -133,23 +133,20 @@ int view__arrows(view_ui *ui, bool takes_vertical)
     return steps;
 }
 
-static int pad_steps(view_ui *ui, int key, bool can)
+int view__pad_steps(view_ui *ui, view_id id)
 {
-    struct view_ui_keep *keep = ui->keep;
+    view__stop *stop = view__last_stop(ui, id);
     int steps = 0;
-    for (size_t i = 0; view__is_on_top(ui) && i < keep->presses_now; i++) {
-        const bool is_mine = !keep->key_taken[i] && stands_for(ui, keep->press[i].key, key);
-        if (is_mine && (can || keep->press[i].is_repeat)) {
-            keep->key_taken[i] = true;
-            steps += can ? 1 : 0;
-        }
+    if (stop != NULL) {
+        stop->is_value = true;
+    }
+    while (ui->focus == id && view_key_take(ui, VIEW_PAD_RIGHT, 0)) {
+        steps++;
+    }
+    while (ui->focus == id && view_key_take(ui, VIEW_PAD_LEFT, 0)) {
+        steps--;
     }
     return steps;
-}
-
-int view__pad_steps(view_ui *ui, bool can_less, bool can_more)
-{
-    return pad_steps(ui, VIEW_PAD_RIGHT, can_more) - pad_steps(ui, VIEW_PAD_LEFT, can_less);
 }
 
 bool view__key_is_free(const view_ui *ui, int key, view_id id)

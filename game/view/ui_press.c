@@ -137,9 +137,9 @@ static void draw_button(view_ui *ui, view_rect rect, const char *label, const vi
 static view_react place(view_ui *ui, view_rect rect, const char *label, const view_button_spec *s)
 {
     const view_react react = view__place(ui, view__id(ui, label), rect, s->why_not == NULL);
-    struct view_ui_keep *keep = ui->keep;
-    if (keep->stops > 0 && keep->stop[keep->stops - 1].id == react.id) {
-        keep->stop[keep->stops - 1].is_primary = s->look == VIEW_PRIMARY;
+    view__stop *stop = view__last_stop(ui, react.id);
+    if (stop != NULL) {
+        stop->is_primary = s->look == VIEW_PRIMARY;
     }
     return react;
 }
@@ -276,9 +276,9 @@ view_item view_list_row(view_ui *ui, view_rect rect, const char *label, bool is_
 {
     const view_theme *t = ui->theme;
     const view_react react = view_place(ui, rect, label, why_not);
-    struct view_ui_keep *keep = ui->keep;
-    if (keep->stops > 0 && keep->stop[keep->stops - 1].id == react.id) {
-        keep->stop[keep->stops - 1].is_preferred = is_selected;
+    view__stop *stop = view__last_stop(ui, react.id);
+    if (stop != NULL) {
+        stop->is_preferred = is_selected;
     }
     if (is_selected) {
         view_fill_rect(ui->draw, rect, VIEW_RADIUS, t->accent_soft);

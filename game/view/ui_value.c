@@ -63,8 +63,9 @@ static choosing choose_by_keys(view_ui *ui, view_rect rect, const char *label, i
     choosing c = {.id = view__id(ui, label)};
     const int before = *choice;
     view__stop_add(ui, c.id, rect);
+    const int pad = view__pad_steps(ui, c.id);
     if (ui->focus == c.id && view__is_on_top(ui)) {
-        int steps = view__arrows(ui, false) + view__pad_steps(ui, *choice > 0, *choice < count - 1);
+        int steps = view__arrows(ui, false) + pad;
         while (view_key_take(ui, VIEW_KEY_DOWN, 0)) {
             steps++;
         }
@@ -190,10 +191,10 @@ static float stepped(view_range range, float value)
     return fminf(fmaxf(value, range.least), range.most);
 }
 
-static float slide_by_keys(view_ui *ui, view_range range, float value)
+static float slide_by_keys(view_ui *ui, view_range range, int pad_steps, float value)
 {
     const float step = range.step > 0.0F ? range.step : (range.most - range.least) / 50.0F;
-    value += step * (float)(view__arrows(ui, true) + view__pad_steps(ui, value > range.least, value < range.most));
+    value += step * (float)(view__arrows(ui, true) + pad_steps);
     while (view_key_take(ui, VIEW_KEY_PAGE_UP, 0)) {
         value += 10.0F * step;
     }
@@ -231,13 +232,14 @@ bool view_slider(view_ui *ui, view_rect rect, const char *label, view_range rang
     view_rect track = rect;
     const view_rect words = view_cut_top(&track, fmaxf(0.0F, rect.h - track_height(ui)));
     const view_react react = view__place(ui, view__id(ui, label), track, true);
+    const int pad_steps = view__pad_steps(ui, react.id);
     const float before = *value;
     const float span = range.most - range.least;
     float now = before;
     if (react.is_down && track.w > 18.0F) {
         now = range.least + span * (ui->input->mouse_x - track.x - 9.0F) / (track.w - 18.0F);
     } else if (react.is_focused) {
-        now = slide_by_keys(ui, range, now);
+        now = slide_by_keys(ui, range, pad_steps, now);
     }
     if (now != before) {
         *value = stepped(range, now);
@@ -302,7 +304,7 @@ bool view_stepper(view_ui *ui, view_rect rect, const char *label, int least, int
     view_rect room = view_centre_in(hands, hands.w, side);
     view__stop_add(ui, id, room);
     const bool is_focused = ui->focus == id && view__is_on_top(ui);
-    int steps = is_focused ? view__arrows(ui, true) + view__pad_steps(ui, *value > least, *value < most) : 0;
+    int steps = view__pad_steps(ui, id) + (is_focused ? view__arrows(ui, true) : 0);
     steps -= step_part(ui, id, view_cut_left(&room, side), VIEW_ICON_MINUS, *value > least);
     steps += step_part(ui, id, view_cut_right(&room, side), VIEW_ICON_PLUS, *value < most);
     *value = clamped(*value + steps, least, most);

@@ -157,6 +157,7 @@ void view_end(view_ui *ui);
 typedef struct view_target {
     char label[64];
     view_rect rect;
+    view_id id;
 } view_target;
 size_t view_targets(const view_ui *ui, const view_target **out);
 /* Label of the widget that had the focus in the last frame, "" where none had. */
