@@ -106,7 +106,8 @@ static void swing_by_stick(view_ui *ui, view_job *job, const view_job_model *mod
     const bool is_over = job->tools.tension.is_swung || job->leave_open || job->sign_open;
     const bool is_held = !is_over && hypotf(x, y) > STICK_TAKES;
     const float now = atan2f(y, x);
-    if (job->tools.tension.is_stick && job->tools.tension.stick_row != job->row) { /* another pin: this one has not turned */
+    if (job->tools.tension.is_stick &&
+        job->tools.tension.stick_row != job->row) { /* another pin: this one has not turned */
         job->tools.tension.pin_rad = 0.0F;
         job->tools.tension.is_stick = false;
     }

@@ -165,9 +165,11 @@ size_t view_targets(const view_ui *ui, const view_target **out)
 view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
 {
     struct view_ui_keep *keep = ui->keep;
-    const bool is_over = view__is_over(ui, rect);
+    const float way = view__way_of_hit(ui, rect);
+    const bool is_over = way >= 0.0F;
     note_target(ui, id, rect);
-    if (is_over && (ui->active == 0 || ui->active == id)) {
+    if (is_over && (ui->active == 0 || ui->active == id) && way <= keep->finger.hit) {
+        keep->finger.hit = way;
         keep->hot_next = id;
         keep->pressed = is_enabled ? id : 0;
     }
@@ -175,7 +177,7 @@ view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
     if (ui->active == id && view__is_on_top(ui)) {
         const bool is_held = ui->input->down[VIEW_MOUSE_LEFT] || keep->active_frames == 0;
         react.is_down = is_held;
-        react.was_pressed = !ui->input->down[VIEW_MOUSE_LEFT] && is_over;
+        react.was_pressed = !ui->input->down[VIEW_MOUSE_LEFT] && is_over && !keep->finger.has_told;
     }
     return react;
 }
@@ -279,6 +281,7 @@ static void notice_hands(view_ui *ui)
     keep->mouse_dy = in->mouse_y - keep->mouse_y;
     keep->mouse_x = in->mouse_x;
     keep->mouse_y = in->mouse_y;
+    view__finger_begin(ui);
 }
 
 void view_begin(view_ui *ui, const view_input *input, const view_prefs *prefs, const tr_lang *lang)

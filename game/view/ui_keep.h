@@ -79,6 +79,15 @@ struct view_ui_keep {
     size_t pad_keys;
     bool is_stick_claimed;
     float mouse_dx, mouse_dy, mouse_x, mouse_y;
+    struct {
+        float hit;            /* how far from the finger what it would press is, so far in this frame */
+        float from_x, from_y; /* where it was put down */
+        double from_s;
+        bool has_moved;  /* since then: more than a finger trembles */
+        bool is_kept;    /* by a trigger or a value: it does not scroll */
+        bool has_told;   /* it was held still and shown something: lifting it presses nothing */
+        view_id scrolls; /* the area that it drags, or would drag */
+    } finger;
     double hot_since_s, focus_since_s;
 
     view__tip tip;
@@ -100,8 +109,16 @@ void view__wake(view_ui *ui, float seconds);
 bool view__is_on_top(const view_ui *ui);
 /* The pointer is over rect, not clipped away and not under a dialog. */
 bool view__is_over(const view_ui *ui, view_rect rect);
-/* Makes rect answer the mouse. */
+/* Makes rect answer the mouse, or a finger near it. */
 view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled);
+/* How far the pointer is from rect: 0 = in it, below 0 = not to be counted (ui_touch.c). */
+float view__way_of_hit(const view_ui *ui, view_rect rect);
+/* Once a frame: what the finger does. */
+void view__finger_begin(view_ui *ui);
+/* What has the press keeps the finger: dragging it does not scroll. */
+void view__keep_finger(view_ui *ui, view_id id);
+/* The finger was put down on something that follows it sideways and has not said yet which way it goes. */
+bool view__finger_waits(const view_ui *ui);
 /* ... and a Tab stop. Returns the stop for its flags; NULL when there are too many. */
 view__stop *view__stop_add(view_ui *ui, view_id id, view_rect rect);
 /* The stop that was added last, where it is id's. */

@@ -209,6 +209,7 @@ view_hold view_hold_button(view_ui *ui, view_rect rect, const char *label, const
     const view_button_spec *s = spec != NULL ? spec : &plain;
     const bool is_enabled = s->why_not == NULL;
     view_react react = place(ui, rect, label, s);
+    view__keep_finger(ui, react.id);
     if (react.is_focused) {
         view__takes_activation(ui);
         react.is_down = react.is_down || key_is_held(ui, VIEW_KEY_SPACE) || key_is_held(ui, VIEW_KEY_ENTER);
@@ -220,7 +221,7 @@ view_hold view_hold_button(view_ui *ui, view_rect rect, const char *label, const
     react.is_down = react.is_down || view__pad_held(ui, s->key); /* a trigger is never meant for the focus */
     react.is_down = react.is_down && is_enabled;
     draw_button(ui, rect, label, s, react);
-    view__explain(ui, react, rect, s->why_not, s->tip);
+    view__explain(ui, react, rect, s->why_not, react.is_down ? NULL : s->tip);
     return follow(ui, react.id, react.is_down);
 }
 

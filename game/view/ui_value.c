@@ -236,7 +236,11 @@ bool view_slider(view_ui *ui, view_rect rect, const char *label, view_range rang
     const float before = *value;
     const float span = range.most - range.least;
     float now = before;
-    if (react.is_down && track.w > 18.0F) {
+    const bool is_led = react.is_down && !view__finger_waits(ui);
+    if (is_led) {
+        view__keep_finger(ui, react.id);
+    }
+    if ((is_led || react.was_pressed) && track.w > 18.0F) {
         now = range.least + span * (ui->input->mouse_x - track.x - 9.0F) / (track.w - 18.0F);
     } else if (react.is_focused) {
         now = slide_by_keys(ui, range, pad_steps, now);
@@ -280,6 +284,7 @@ static bool fires(view_ui *ui, view_react react)
 static int step_part(view_ui *ui, view_id id, view_rect part, view_icon icon, bool is_enabled)
 {
     const view_react react = view__touch(ui, view__hash(id, "part", (int)icon), part, is_enabled);
+    view__keep_finger(ui, react.id);
     const view__skin skin = view__skin_of(ui, VIEW_SECONDARY, react, is_enabled);
     view__draw_skin(ui, part, skin, is_enabled && !react.is_down);
     view_icon_draw(ui->draw, icon, part.x + part.w / 2.0F, part.y + part.h / 2.0F,

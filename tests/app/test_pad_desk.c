@@ -159,7 +159,8 @@ static void every_screen_can_be_walked_by_the_cross(void **state)
         b->desk.settings.prefs.text_scale = texts[i];
         b->in.width = i == 0 ? 1280.0F : 1024.0F;
         b->in.height = i == 0 ? 800.0F : 640.0F;
-        static const app_screen plain[] = {APP_SCREEN_HOME, APP_SCREEN_SCENARIOS, APP_SCREEN_SETTINGS, APP_SCREEN_PROGRESS};
+        static const app_screen plain[] = {APP_SCREEN_HOME, APP_SCREEN_SCENARIOS, APP_SCREEN_SETTINGS,
+                                           APP_SCREEN_PROGRESS};
         for (size_t k = 0; k < 4; k++) {
             b->desk.screen = plain[k];
             for (int n = 0; n < 4; n++) {

@@ -67,12 +67,18 @@ static void buttons_are_keys(void **state)
     static const struct {
         SDL_GameControllerButton button;
         int key;
-    } map[] = {{SDL_CONTROLLER_BUTTON_A, VIEW_KEY_ENTER},          {SDL_CONTROLLER_BUTTON_B, VIEW_KEY_ESCAPE},
-               {SDL_CONTROLLER_BUTTON_X, VIEW_PAD_X},              {SDL_CONTROLLER_BUTTON_Y, VIEW_PAD_Y},
-               {SDL_CONTROLLER_BUTTON_BACK, VIEW_KEY_ESCAPE},      {SDL_CONTROLLER_BUTTON_START, VIEW_PAD_START},
-               {SDL_CONTROLLER_BUTTON_LEFTSHOULDER, VIEW_PAD_LB},  {SDL_CONTROLLER_BUTTON_RIGHTSHOULDER, VIEW_PAD_RB},
-               {SDL_CONTROLLER_BUTTON_DPAD_LEFT, VIEW_PAD_LEFT},   {SDL_CONTROLLER_BUTTON_DPAD_RIGHT, VIEW_PAD_RIGHT},
-               {SDL_CONTROLLER_BUTTON_DPAD_UP, VIEW_PAD_UP},       {SDL_CONTROLLER_BUTTON_DPAD_DOWN, VIEW_PAD_DOWN}};
+    } map[] = {{SDL_CONTROLLER_BUTTON_A, VIEW_KEY_ENTER},
+               {SDL_CONTROLLER_BUTTON_B, VIEW_KEY_ESCAPE},
+               {SDL_CONTROLLER_BUTTON_X, VIEW_PAD_X},
+               {SDL_CONTROLLER_BUTTON_Y, VIEW_PAD_Y},
+               {SDL_CONTROLLER_BUTTON_BACK, VIEW_KEY_ESCAPE},
+               {SDL_CONTROLLER_BUTTON_START, VIEW_PAD_START},
+               {SDL_CONTROLLER_BUTTON_LEFTSHOULDER, VIEW_PAD_LB},
+               {SDL_CONTROLLER_BUTTON_RIGHTSHOULDER, VIEW_PAD_RB},
+               {SDL_CONTROLLER_BUTTON_DPAD_LEFT, VIEW_PAD_LEFT},
+               {SDL_CONTROLLER_BUTTON_DPAD_RIGHT, VIEW_PAD_RIGHT},
+               {SDL_CONTROLLER_BUTTON_DPAD_UP, VIEW_PAD_UP},
+               {SDL_CONTROLLER_BUTTON_DPAD_DOWN, VIEW_PAD_DOWN}};
     assert_int_equal(b->in.device, VIEW_BY_DESK);
     for (size_t i = 0; i < sizeof map / sizeof map[0]; i++) {
         button(b, map[i].button, true);

@@ -8,7 +8,10 @@
  * order, so push an index (view_push) around the items of a list whose items come and go.
  *  - A press is answered when the button is let go over the widget, or by Enter / Space on the one that shows the focus
  * ring. Without a ring Enter and Space are free: a trigger may have Space as its key.
- *  - Everything can be done by mouse alone and by keyboard alone. Every target is at least 24 x 24 units.
+ *  - Everything can be done by mouse alone, by keyboard alone, by a controller alone and by one finger. Every target is at
+ * least 24 x 24 units; under a finger a smaller one than 44 x 44 answers so far around it, the nearest of several.
+ *  - A finger that is dragged scrolls the area under it, unless it holds a trigger or a value; held still it shows what a mouse
+ * shows by pointing, and then presses nothing.
  *  - A disabled widget says why when it is pointed at or focused (why_not).
  *  - Keys go to the focused widget first; a screen that uses keys of its own (view_shortcut) asks after its widgets.
  *  - When ui->wants_frame is set after view_end, something is still moving: draw the next frame without waiting for
@@ -207,7 +210,8 @@ float view_anim(view_ui *ui, view_id id, float target, float seconds);
 #define VIEW_GAP_5       24.0F
 #define VIEW_RADIUS      6.0F
 #define VIEW_RADIUS_CARD 10.0F
-#define VIEW_MIN_TARGET  24.0F
+#define VIEW_MIN_TARGET  24.0F /* WCAG 2.2, success criterion 2.5.8, Target Size (Minimum) */
+#define VIEW_TOUCH       44.0F /* for a finger: 2.5.5, Target Size (Enhanced) */
 
 /* Each cuts a strip off rect and returns it; never more than there is. */
 view_rect view_cut_left(view_rect *rect, float width);
@@ -413,6 +417,9 @@ void view_toast(view_ui *ui, view_icon icon, const char *text);
  * moved). view_scroll_end takes the height that the content used. The bar appears from the second frame on. */
 view_rect view_scroll_begin(view_ui *ui, view_rect rect, const char *label);
 void view_scroll_end(view_ui *ui, float content_height);
+/* For what scrolls by itself: how far down a finger drags the content of area, which lies in port, in this frame. Once it does,
+ * lifting it presses nothing. Call it after what lies inside. */
+float view_finger_drag(view_ui *ui, view_id area, view_rect port, bool has_more);
 /* Cuts drawing and pointing to rect. */
 void view_clip_begin(view_ui *ui, view_rect rect);
 void view_clip_end(view_ui *ui);
