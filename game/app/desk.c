@@ -336,7 +336,10 @@ void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
     desk->wants_end = desk->wants_end || input->wants_quit;
     view_begin(&desk->ui, input, &desk->settings.prefs, app_desk_lang(desk));
     const app_screen before = desk->screen;
-    const view_answer_of_screen answer = draw_screen(desk);
+    view_answer_of_screen answer = draw_screen(desk);
+    if (view_key_take(&desk->ui, VIEW_PAD_START, 0)) {
+        answer.wish = before == APP_SCREEN_SETTINGS ? VIEW_GO_BACK : VIEW_GO_SETTINGS;
+    }
     view_end(&desk->ui);
     obey(desk, answer);
     make_sound(desk, before);

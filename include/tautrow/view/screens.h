@@ -20,6 +20,7 @@ typedef struct view_settings {
     char trainee[RECORD_TRAINEE_CAP];
     float volume;        /* of the sound, 0 = off, to 1 */
     bool captions;       /* sounds are also said in words */
+    bool is_still;       /* a game controller does not shake */
     bool has_no_speaker; /* found out while running, not kept: there is no device to sound on */
 } view_settings;
 
