@@ -4,9 +4,18 @@
 
 #define LBF_IN (TR_LBF_N * TR_INCH_M)
 
+/* On three rows above the deck, no rail: the lower ones carry strips of one spacing. */
 static mech_guard guard_on(const mech_run *run, double tension_n, double spacing_m)
 {
-    return mech_guard_load(run, tension_n, spacing_m, 200.0 * TR_LBF_N, 50.0 * TR_LBF_N, 12.0 * TR_INCH_M);
+    const mech_guard_asked asked = {200.0 * TR_LBF_N, 50.0 * TR_LBF_N, 12.0 * TR_INCH_M};
+    mech_run even = *run;
+    mech_rows rows = {.is_strung = {true, true, true}};
+    even.made_of.row_count = 3;
+    for (int row = 0; row < 3; row++) {
+        even.made_of.row_height_m[row] = spacing_m * (row + 1);
+        rows.tension_n[row] = tension_n;
+    }
+    return mech_run_guard(&even, &rows, &asked);
 }
 
 /* ASCE 7-16 4.5.1: 50 lbf on 12 x 12 in. Rows a foot apart: one row takes it all, 42 in bay, 225 lbf: 28.29 mm, 472.1
@@ -27,6 +36,55 @@ static void test_infill(void **state)
     assert_near(four.row_push_n / TR_LBF_N, 12.5, 1e-9);
     assert_true(four.row_sag_m < one.row_sag_m && four.row_tension_n < one.row_tension_n);
     assert_near(guard_on(&run, 900.0, 0.5).row_push_n / TR_LBF_N, 50.0, 1e-9); /* wider than the square */
+}
+
+/* The same square on a finished run: 42 in bay, 225 lbf, rows 3 in apart under a rail: strips of 3 in share it by four.
+ * Where the top row carries a strip of 12 in it takes the whole 50 lbf. On a slope of 60 degrees strips are half as high. */
+static void test_infill_of_a_run(void **state)
+{
+    (void)state;
+    const mech_guard_asked asked = {200.0 * TR_LBF_N, 50.0 * TR_LBF_N, 12.0 * TR_INCH_M};
+    mech_run run;
+    mech_structure made = plain_structure(42.0 * TR_INCH_M, 1);
+    made.row_count = 3;
+    mech_rows rows = {.is_strung = {true, true, true}};
+    for (int row = 0; row < 3; row++) {
+        made.row_height_m[row] = 3.0 * TR_INCH_M * (row + 1);
+        rows.tension_n[row] = 225.0 * TR_LBF_N;
+    }
+    made.rail = (mech_rail){true, 12.0 * TR_INCH_M, 1e9, {(double)INFINITY, (double)INFINITY}};
+    plain_build(&made, &run);
+    const mech_guard four = mech_run_guard(&run, &rows, &asked);
+    const mech_guard one_of_four = guard_on(&run, 225.0 * TR_LBF_N, 3.0 * TR_INCH_M);
+    assert_near(four.row_push_n / TR_LBF_N, 12.5, 1e-9);
+    assert_near(four.row_tension_n, one_of_four.row_tension_n, 1e-9);
+    assert_near(four.post_moment_n_m / LBF_IN, 200.0 * 12.0, 1e-6);
+    made.rail.height_m = 30.0 * TR_INCH_M; /* 3 in below the top row and 21 in above it */
+    plain_build(&made, &run);
+    const mech_guard alone = mech_run_guard(&run, &rows, &asked);
+    assert_near(alone.row_sag_m * 1e3, 28.29, 0.006);
+    assert_near(alone.row_tension_n / TR_LBF_N, 472.1, 0.06);
+    rows.tension_n[2] = 300.0 * TR_LBF_N; /* the tightest row decides the tension, the slackest the way */
+    const mech_guard uneven = mech_run_guard(&run, &rows, &asked);
+    assert_true(uneven.row_tension_n > alone.row_tension_n && uneven.row_sag_m < alone.row_sag_m);
+    made.rail.height_m = 12.0 * TR_INCH_M;
+    made.slope_rad = TR_PI / 3.0;
+    plain_build(&made, &run);
+    assert_near(mech_run_guard(&run, &rows, &asked).row_push_n / TR_LBF_N, 6.25, 1e-9);
+}
+
+/* Rows along the run, push across it: 3, 4, 5. On a corner post the push is added to whichever makes it worse. */
+static void test_base_pushed(void **state)
+{
+    (void)state;
+    mech_run run = {.made_of = {.post[MECH_FAR] = {.is_rigid = true}}};
+    const mech_guard guard = {.post_moment_n_m = 400.0};
+    const mech_post_limits limits = {1e7, (double)INFINITY, 1000.0};
+    const mech_loads loads = {.base_moment_n_m = {-300.0, 300.0}, .across_moment_n_m = -500.0};
+    assert_near(mech_guard_base_use(&run, &loads, &guard, MECH_NEAR, &limits), 0.5, 1e-12);
+    assert_near(mech_guard_base_use(&run, &loads, &guard, MECH_FAR, &limits), 0.0, 0.0); /* rigid */
+    run.made_of.corner = (mech_corner){.is_there = true, .end = MECH_NEAR};
+    assert_near(mech_guard_base_use(&run, &loads, &guard, MECH_NEAR, &limits), sqrt(0.09 + 0.81), 1e-12);
 }
 
 static void test_guard_trends(void **state)
@@ -134,7 +192,8 @@ static void test_creep(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_infill),           cmocka_unit_test(test_guard_trends),
+        cmocka_unit_test(test_infill),           cmocka_unit_test(test_infill_of_a_run),
+        cmocka_unit_test(test_base_pushed),      cmocka_unit_test(test_guard_trends),
         cmocka_unit_test(test_post_utilisation), cmocka_unit_test(test_worst_is_the_largest),
         cmocka_unit_test(test_bending_adjusted), cmocka_unit_test(test_creep),
     };
