@@ -5,6 +5,7 @@
  * same. Damped Newton on the parts that reach a post leads there. */
 #include "bend.h"
 
+#include <limits.h>
 #include <math.h>
 
 #include "chain.h"
@@ -16,6 +17,8 @@ enum {
     MOST_AT_ENDS = 2 * MECH_MAX_ROWS, /* groups that reach an end */
     MAX_STEPS = 60,
     MAX_CUTS = 8,
+    MOST_CHANGES = 3000,
+    TRIES_TOGETHER = 4,
     MOST_PIECES = 256
 };
 
@@ -28,6 +31,7 @@ typedef struct work {
     mech__parts parts;
     int chain_count;
     mech__chain chain[MECH_MAX_ROWS];
+    bool bends_stay;                                                    /* do what they do, right or wrong */
     double closing[MECH_ENDS][MECH_MAX_ROWS][MECH_ENDS][MECH_MAX_ROWS]; /* of an end at a row per newton at an end */
 } work;
 
@@ -119,7 +123,7 @@ static double respond(work *w, const mech_rows *rows)
         for (int end = 0; end < MECH_ENDS; end++) {
             post_m[end] = crept(w, rows, c->row, (mech_end)end) + closing_at(w, c->row, (mech_end)end, true);
         }
-        mech__chain_settle(&w->parts, c, post_m);
+        (w->bends_stay ? mech__chain_answer : mech__chain_settle)(&w->parts, c, post_m);
         for (int end = 0; end < MECH_ENDS; end++) {
             const double gap_n = c->pull_n[end] - end_tension(w, c, (mech_end)end);
             apart += gap_n * gap_n;
@@ -320,6 +324,63 @@ static bool find_tensions(work *w, const mech_rows *rows, int *iterations)
     return false;
 }
 
+/* ---- one bend at a time ---------------------------------------------------------------------------------------- */
+
+/* What all bends do being settled, the state is smooth: pulls, tensions and the cable that has passed by it. */
+static bool find_with_bends_as_they_are(work *w, const mech_rows *rows, int *iterations)
+{
+    w->bends_stay = true;
+    const bool is_found = find_tensions(w, rows, iterations);
+    w->bends_stay = false;
+    for (int k = 0; k < w->chain_count; k++) {
+        for (int end = 0; end < MECH_ENDS; end++) {
+            w->chain[k].pull_n[end] = end_tension(w, &w->chain[k], (mech_end)end);
+        }
+    }
+    for (int k = 0; k < w->chain_count; k++) {
+        mech__chain *c = &w->chain[k];
+        mech__chain_passed(&w->parts, c, crept(w, rows, c->row, MECH_FAR) + closing_at(w, c->row, MECH_FAR, true));
+    }
+    return is_found;
+}
+
+/* Changes what the first wrong bend does, or all of them; returns how many are wrong. */
+static int correct_bends(work *w, bool is_first_only)
+{
+    int wrong = 0;
+    for (int k = 0; k < w->chain_count; k++) {
+        mech__chain *c = &w->chain[k];
+        for (int bend = 0; bend + 1 < w->parts.count; bend++) {
+            const mech__slide right = mech__corrected(&w->parts, c, bend);
+            wrong += right != c->does[bend];
+            c->does[bend] = is_first_only && wrong > 1 ? c->does[bend] : right;
+        }
+    }
+    return wrong;
+}
+
+/* Where posts sway easily with their rail, a little change of shape turns the bends of all rows at once, which turns the
+ * posts back again: shape by shape that does not end. Here the bends keep to what they do until the state for it is found.
+ * All that are wrong are then changed together as long as they get fewer, else the first alone, which goes round no
+ * circles (least-index pivoting of a linear complementarity problem: Murty 1974, from memory; ours is nearly linear). */
+static bool find_bend_by_bend(work *w, const mech_rows *rows, int *iterations)
+{
+    int fewest = INT_MAX;
+    int tries = 0; /* since they last got fewer */
+    for (int change = 0; change < MOST_CHANGES; change++) {
+        if (!find_with_bends_as_they_are(w, rows, iterations)) {
+            return false;
+        }
+        const int wrong = correct_bends(w, tries >= TRIES_TOGETHER);
+        if (wrong == 0) {
+            return true;
+        }
+        tries = wrong < fewest ? 0 : tries + 1;
+        fewest = wrong < fewest ? wrong : fewest;
+    }
+    return false;
+}
+
 /* ---- the whole ------------------------------------------------------------------------------------------------- */
 
 /* With the tensions found: cable passed, take-up of a held row; returns how far the row misses its take-up. */
@@ -363,6 +424,10 @@ static mech_solution solve_at_once(const mech_run *run, mech_rows *rows, const b
     condense(&w);
     read_rows(&w, rows, is_held);
     solution.converged = find_tensions(&w, rows, &solution.iterations);
+    if (!solution.converged) {
+        read_rows(&w, rows, is_held);
+        solution.converged = find_bend_by_bend(&w, rows, &solution.iterations);
+    }
     for (int k = 0; k < w.chain_count; k++) {
         solution.residual_m = fmax(solution.residual_m, finish_chain(&w, rows, &w.chain[k]));
     }
@@ -440,8 +505,8 @@ static mech_rows before_move(const mech_run *run, const mech_rows *rows, const b
     return from;
 }
 
-/* Normally one straight step. Where so large a move makes all bends change their minds together, smaller ones lead
- * there. */
+/* Normally one straight step. Where rows change from hanging to tight and back on the way, so that even that is not
+ * found (three of a million random moves), smaller ones lead there. */
 mech_solution mech__solve_bent(const mech_run *run, mech_rows *rows, const bool is_held[])
 {
     mech_solution solution = solve_at_once(run, rows, is_held);
