@@ -165,6 +165,19 @@ static void warn_of_posts(study *s)
     warn_of_use(s, "$.rail.joint", "the rail joint", use.rail_joint);
 }
 
+/* Posts of bends are not in the file: they are looked at as if they were like the near post. */
+static void warn_of_bends(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    for (int bend = 0; bend < setup->structure.bend_count; bend++) {
+        const mech_bend_post load = mech_bend_post_load(&s->run, &s->full, bend, &setup->limits[MECH_NEAR]);
+        char path[32];
+        (void)tr_format(path, sizeof path, "$.run.bends[%d]", bend);
+        warn_of_use(s, path, "bending of the line post there, if it is like the near post,", load.bending);
+        warn_of_use(s, path, "the base of the line post there, if it is like that of the near post,", load.base);
+    }
+}
+
 /* ---- pushes on the finished guard ---- */
 
 static void warn_of_base_pushed(study *s, const mech_loads *loads, const mech_guard *guard, mech_end end)
@@ -308,6 +321,7 @@ static void look_for_all(study *s)
     warn_of_sheet(s);
     warn_of_rounds(s);
     warn_of_posts(s);
+    warn_of_bends(s);
     warn_of_guard(s);
     warn_of_openings(s);
     warn_of_strand(s);

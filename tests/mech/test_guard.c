@@ -87,6 +87,62 @@ static void test_base_pushed(void **state)
     assert_near(mech_guard_base_use(&run, &loads, &guard, MECH_NEAR, &limits), sqrt(0.09 + 0.81), 1e-12);
 }
 
+/* A 4x4 (3.5 in square) Douglas fir-larch No. 2 post, fixed at its foot, 200 lbf at 36 in: M 7,200 lbf in, fb 1,007.6
+ * psi (AISC Manual Table 3-23 case 22; section from NDS Supplement Table 1B). Fb 900 psi times CF 1.5 (Table 4A). */
+static mech_structure cantilever(void)
+{
+    mech_structure made = plain_structure(1.8, 1);
+    made.row_height_m[0] = 36.0 * TR_INCH_M;
+    made.post[MECH_NEAR] = (mech_post){.depth_m = 3.5 * TR_INCH_M,
+                                       .breadth_m = 3.5 * TR_INCH_M,
+                                       .elastic_pa = 1.6e6 * TR_PSI_PA,
+                                       .shear_pa = 1.0e5 * TR_PSI_PA,
+                                       .base_n_m_rad = (double)INFINITY};
+    return made;
+}
+
+/* The line post of a bend of 60 degrees without friction: a row of 1000 N pulls it by 2 T sin(a/2) = 1000 N. Without a
+ * rail it is a cantilever (AISC Manual Table 3-23 case 22): 7200 lbf in at its foot for 200 lbf at 36 in. Held at its head
+ * 39 in up, fixed at its foot: case 14, M = P a b (a + l) / (2 l^2) with a from the head; 250 lbf at 12 in from the
+ * propped end: 1358.0 lbf in at the foot, 138.257 lbf * 12 in under the load (shear left out). */
+static void test_post_of_a_bend(void **state)
+{
+    (void)state;
+    mech_run run;
+    mech_structure made = cantilever();
+    const mech_post_limits limits = {1e7, (double)INFINITY, 7200.0 * LBF_IN};
+    made.bay_count = 2;
+    made.bay_m[1] = made.bay_m[0];
+    made.bend_count = 1;
+    made.bend[0] = (mech_bend){0, TR_PI / 3.0, 0.0};
+    plain_build(&made, &run);
+    mech_rows rows = {.is_strung = {true}, .tension_n = {200.0 * TR_LBF_N}, .beyond_n = {{200.0 * TR_LBF_N}}};
+    mech_bend_post load = mech_bend_post_load(&run, &rows, 0, &limits);
+    assert_near(load.pull_n / TR_LBF_N, 200.0, 1e-9);
+    assert_near(load.base_moment_n_m / LBF_IN, 7200.0, 1e-6);
+    assert_near(load.base, 1.0, 1e-9);
+    assert_near(load.bending * limits.bending_pa / TR_PSI_PA, 1007.6, 0.06);
+    rows.beyond_n[0][0] = 100.0 * TR_LBF_N; /* 200, 100 and 60 degrees: a right angle, 100 times the root of 3 */
+    assert_near(mech_bend_post_load(&run, &rows, 0, &limits).pull_n / TR_LBF_N, 173.2051, 1e-4);
+
+    rows.tension_n[0] = rows.beyond_n[0][0] = 250.0 * TR_LBF_N;
+    made.row_height_m[0] = 27.0 * TR_INCH_M;
+    made.rail = (mech_rail){true, 39.0 * TR_INCH_M, 1e9, {(double)INFINITY, (double)INFINITY}};
+    made.post[MECH_NEAR].shear_pa = 1e15;
+    plain_build(&made, &run);
+    load = mech_bend_post_load(&run, &rows, 0, &limits);
+    assert_near(load.base_moment_n_m / LBF_IN, 1358.0, 0.06);
+    assert_near(load.peak_moment_n_m / LBF_IN, -138.257 * 12.0, 0.01);
+    made.post[MECH_NEAR].base_n_m_rad = 0.0; /* pinned: a simple beam, P a b / l (case 8) */
+    plain_build(&made, &run);
+    load = mech_bend_post_load(&run, &rows, 0, &limits);
+    assert_near(load.base_moment_n_m, 0.0, 1e-9);
+    assert_near(load.peak_moment_n_m / LBF_IN, -250.0 * 12.0 * 27.0 / 39.0, 1e-6);
+    made.post[MECH_NEAR].is_rigid = true;
+    plain_build(&made, &run);
+    assert_near(mech_bend_post_load(&run, &rows, 0, &limits).bending, 0.0, 0.0);
+}
+
 static void test_guard_trends(void **state)
 {
     (void)state;
@@ -100,20 +156,6 @@ static void test_guard_trends(void **state)
         assert_true(guard.row_tension_n > last.row_tension_n && guard.row_tension_n > 100.0 * i);
         last = guard;
     }
-}
-
-/* A 4x4 (3.5 in square) Douglas fir-larch No. 2 post, fixed at its foot, 200 lbf at 36 in: M 7,200 lbf in, fb 1,007.6
- * psi (AISC Manual Table 3-23 case 22; section from NDS Supplement Table 1B). Fb 900 psi times CF 1.5 (Table 4A). */
-static mech_structure cantilever(void)
-{
-    mech_structure made = plain_structure(1.8, 1);
-    made.row_height_m[0] = 36.0 * TR_INCH_M;
-    made.post[MECH_NEAR] = (mech_post){.depth_m = 3.5 * TR_INCH_M,
-                                       .breadth_m = 3.5 * TR_INCH_M,
-                                       .elastic_pa = 1.6e6 * TR_PSI_PA,
-                                       .shear_pa = 1.0e5 * TR_PSI_PA,
-                                       .base_n_m_rad = (double)INFINITY};
-    return made;
 }
 
 static void test_post_utilisation(void **state)
@@ -192,10 +234,15 @@ static void test_creep(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_infill),           cmocka_unit_test(test_infill_of_a_run),
-        cmocka_unit_test(test_base_pushed),      cmocka_unit_test(test_guard_trends),
-        cmocka_unit_test(test_post_utilisation), cmocka_unit_test(test_worst_is_the_largest),
-        cmocka_unit_test(test_bending_adjusted), cmocka_unit_test(test_creep),
+        cmocka_unit_test(test_infill),
+        cmocka_unit_test(test_infill_of_a_run),
+        cmocka_unit_test(test_base_pushed),
+        cmocka_unit_test(test_post_of_a_bend),
+        cmocka_unit_test(test_guard_trends),
+        cmocka_unit_test(test_post_utilisation),
+        cmocka_unit_test(test_worst_is_the_largest),
+        cmocka_unit_test(test_bending_adjusted),
+        cmocka_unit_test(test_creep),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -72,6 +72,16 @@ typedef struct mech_utilisation {
 mech_utilisation mech_post_utilisation(const mech_run *run, const mech_loads *loads,
                                        const mech_post_limits limits[MECH_ENDS]);
 
+/* The line post of a bend, which the rows pull towards the inside of the turn. It is taken to be a post like the near one
+ * (turned by a quarter, on the same base), its head held by the rail where there is one. 0 where the near end is rigid. */
+typedef struct mech_bend_post {
+    double pull_n; /* of all rows together */
+    double peak_moment_n_m, base_moment_n_m;
+    double bending, base; /* shares of the reference values */
+} mech_bend_post;
+mech_bend_post mech_bend_post_load(const mech_run *run, const mech_rows *rows, int bend,
+                                   const mech_post_limits *limits);
+
 /* Share of a base's capacity when the rows stand and the whole rail push is on its post alone, across the run (on a
  * corner post: whichever way is worse). 0 for a rigid end. */
 double mech_guard_base_use(const mech_run *run, const mech_loads *loads, const mech_guard *guard, mech_end end,
