@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "desk_attempts.h"
+#include "paper.h"
 #include "settings.h"
 #include "tautrow/base/text.h"
 #include "tautrow/view/paint.h"
@@ -64,10 +65,7 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
         (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, context->options->trainee);
     }
     desk->sound = is_picture ? NULL : view_sound_open();
-    const char *folder = app_fonts_folder();
-    const tr_result found = folder == NULL ? view_fonts_open(NULL, 0, &desk->fonts, why, why_cap)
-                                           : view_fonts_open_only(&folder, 1, &desk->fonts, why, why_cap);
-    if (found != TR_OK) {
+    if (app_fonts_open(&desk->fonts, why, why_cap) != TR_OK) {
         return false;
     }
     desk->draw = view_draw_open();

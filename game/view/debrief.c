@@ -9,7 +9,7 @@
 
 /* The pull sheet from where tensioning began: every row that is to be tensioned hangs straight (take-up 0), the rest as
  * the crew before has left them. */
-static bool work_out_sheet(const job_setup *setup, const job_state *start, mech_sheet *sheet)
+bool view__debrief_sheet(const job_setup *setup, const job_state *start, mech_sheet *sheet)
 {
     char why[TR_TEXT_CAP];
     mech_run *run = malloc(sizeof *run);
@@ -55,7 +55,7 @@ view_debrief *view_debrief_open(const record_attempt *attempt, const score_card 
         return NULL;
     }
     job_start(setup, debrief->shown);
-    debrief->has_sheet = work_out_sheet(setup, debrief->shown, debrief->sheet);
+    debrief->has_sheet = view__debrief_sheet(setup, debrief->shown, debrief->sheet);
     *debrief->shown = *record_attempt_state(attempt);
     return debrief;
 }

@@ -27,6 +27,9 @@ struct view_debrief {
     bool has_sheet;
 };
 
+/* The pull sheet from where tensioning began; false where there is none to give. */
+bool view__debrief_sheet(const job_setup *setup, const job_state *start, mech_sheet *sheet);
+
 /* Left: total, verdict, stop faults, every criterion with its reason. */
 void view_debrief_score(view_ui *ui, view_rect area, const record_attempt *attempt, const score_card *card,
                         tr_system system);
