@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "desk_attempts.h"
+#include "desk_paper.h"
 #include "paper.h"
 #include "settings.h"
 #include "tautrow/base/text.h"
@@ -225,6 +226,9 @@ static void obey(app_desk *desk, view_answer_of_screen answer)
         break;
     case VIEW_AGAIN:
         (void)app_desk_start(desk, desk->offer, record_attempt_about(desk->attempt)->mode, true);
+        break;
+    case VIEW_SAVE_PDF:
+        app__desk_save_pdf(desk);
         break;
     case VIEW_QUIT:
         desk->wants_end = true;

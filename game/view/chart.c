@@ -88,7 +88,7 @@ void view__chart_axes(const view__board *board, view__chart *chart, const char *
     const view_font head = view__font(board, 1.0F, VIEW_SEMIBOLD);
     const view_font font = tick_font(board);
     const view_rect area = board->area;
-    const float top = head.size * 1.5F + font.size * 1.6F;
+    const float top = head.size * 1.5F + font.size * 2.1F;
     const float foot = font.size * 1.3F + 5.0F + (x_title != NULL ? font.size * 1.4F : 0.0F);
     const float plot_h = fmaxf(area.h - top - foot, 20.0F);
     const int most = (int)view__clamp(plot_h / (font.size * 2.4F) + 1.0F, 2.0F, 8.0F);

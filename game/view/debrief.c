@@ -7,6 +7,8 @@
 
 #include "tautrow/base/text.h"
 
+#define LEAST_TITLE 260.0F /* width that the title keeps, at the text scale 1 */
+
 /* The pull sheet from where tensioning began: every row that is to be tensioned hangs straight (take-up 0), the rest as
  * the crew before has left them. */
 bool view__debrief_sheet(const job_setup *setup, const job_state *start, mech_sheet *sheet)
@@ -69,6 +71,20 @@ void view_debrief_close(view_debrief *debrief)
     }
 }
 
+/* Only its icon where the words would leave too little room for the title. */
+static bool save_button(view_ui *ui, view_rect *bar)
+{
+    const char *word = view_word(ui, "report.save");
+    const view_button_spec spec = {.icon = VIEW_ICON_SHEET, .key = 'P', .key_hint = "P"};
+    const float width = view_button_width(ui, word, &spec);
+    view_cut_right(bar, VIEW_GAP_2);
+    if (bar->w - width >= LEAST_TITLE * ui->text_scale) {
+        return view_button_with(ui, view_cut_right(bar, width), word, &spec);
+    }
+    const bool is_pressed = view_icon_button(ui, view_cut_right(bar, bar->h), VIEW_ICON_SHEET, word, NULL);
+    return view_shortcut(ui, 'P') || is_pressed;
+}
+
 static view_answer_of_screen top_bar(view_ui *ui, view_rect bar, const scenario *what)
 {
     view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
@@ -92,6 +108,9 @@ static view_answer_of_screen top_bar(view_ui *ui, view_rect bar, const scenario 
     view_cut_right(&bar, VIEW_GAP_2);
     if (view_button_with(ui, view_cut_right(&bar, view_button_width(ui, again_word, &again)), again_word, &again)) {
         answer.wish = VIEW_AGAIN;
+    }
+    if (save_button(ui, &bar)) {
+        answer.wish = VIEW_SAVE_PDF;
     }
     view_cut_right(&bar, VIEW_GAP_3);
     (void)tr_format(title, sizeof title, "%s: %s", view_word(ui, "debrief.title"),

@@ -17,7 +17,8 @@
 #include "tautrow/base/text.h"
 #include "tautrow/base/units.h"
 
-enum { RUN_CAP = 512 }; /* glyphs of one font side by side */
+enum { RUN_CAP = 512 };            /* glyphs of one font side by side */
+static const double POINTS = 0.75; /* a layout unit, in points of 1/72 in */
 
 /* ---- faces --------------------------------------------------------------------------------------------------- */
 
@@ -256,6 +257,7 @@ static void draw_page(cairo_t *cr, const view_draw *draw, view_letters *letters)
 {
     view__brush b = {.cr = cr, .draw = draw, .scale = 1.0, .is_exact = true, .text = draw_text, .context = letters};
     cairo_save(cr);
+    cairo_scale(cr, POINTS, POINTS);
     view__paint_list(&b);
     cairo_restore(cr);
     cairo_show_page(cr);
@@ -299,7 +301,7 @@ tr_result view_pdf(const view_draw *const pages[], size_t count, const view_pdf_
 {
     sheaf out = {0};
     cairo_surface_t *surface =
-        cairo_pdf_surface_create_for_stream(take, &out, (double)about->width, (double)about->height);
+        cairo_pdf_surface_create_for_stream(take, &out, (double)about->width * POINTS, (double)about->height * POINTS);
     describe(surface, about);
     cairo_t *cr = cairo_create(surface);
     for (size_t i = 0; i < count; i++) {

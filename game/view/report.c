@@ -1,20 +1,22 @@
 /* The report: sheets of paper, what stands on each of them, and the order of the parts. */
-#include "report.h"
+#include "tautrow/view/report.h"
+
+#include "report_paper.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 #include "tautrow/base/text.h"
 
-/* Points. The left margin leaves room to punch and file (ISO 838: holes 12 mm from the edge; from memory). */
-static const float A4_WIDTH = 595.28F;
-static const float A4_HEIGHT = 841.89F;
-static const float LETTER_WIDTH = 612.0F;
-static const float LETTER_HEIGHT = 792.0F;
-static const float LEFT = 68.0F;
-static const float RIGHT = 42.0F;
-static const float TOP = 42.0F;
-static const float BOTTOM = 34.0F;
+/* Layout units of 1/96 in. The left margin leaves room to punch and file (ISO 838: holes 12 mm from the edge; from memory). */
+static const float A4_WIDTH = 793.7F;
+static const float A4_HEIGHT = 1122.5F;
+static const float LETTER_WIDTH = 816.0F;
+static const float LETTER_HEIGHT = 1056.0F;
+static const float LEFT = 91.0F;
+static const float RIGHT = 56.0F;
+static const float TOP = 56.0F;
+static const float BOTTOM = 45.0F;
 
 enum { MAX_PAGES = 64 };
 
@@ -61,16 +63,16 @@ static void draw_running_head(view__paper *paper)
     const record_about *about = record_attempt_about(paper->of->attempt);
     const scenario *what = record_attempt_scenario(paper->of->attempt);
     const view_font font = {VIEW__PAPER_SMALL, VIEW_REGULAR};
-    view_rect line = view_cut_top(&paper->room, 20.0F);
+    view_rect line = view_cut_top(&paper->room, 27.0F);
     const float baseline = line.y + font.size;
     char who[RECORD_TRAINEE_CAP + 48];
     (void)tr_format(who, sizeof who, "%s%s%.10s", about->trainee, about->trainee[0] == '\0' ? "" : " · ",
                     about->started_utc);
     const float width = view_text_width(paper->pen.metrics, font, who);
     view_text(paper->pen.draw, line.x + line.w, baseline, font, VIEW_RIGHT, paper->pen.theme->ink_soft, who);
-    view_text_fit(paper->pen.draw, paper->pen.metrics, line.x, baseline, line.w - width - 12.0F, font, VIEW_LEFT,
+    view_text_fit(paper->pen.draw, paper->pen.metrics, line.x, baseline, line.w - width - 16.0F, font, VIEW_LEFT,
                   paper->pen.theme->ink_soft, scenario_title_in(&what->title, tr_lang_code(paper->of->lang)));
-    view_stroke_line(paper->pen.draw, line.x, baseline + 4.0F, line.x + line.w, baseline + 4.0F, 0.5F,
+    view_stroke_line(paper->pen.draw, line.x, baseline + 5.0F, line.x + line.w, baseline + 5.0F, 0.7F,
                      paper->pen.theme->ink_soft);
 }
 
@@ -78,7 +80,7 @@ static float foot_height(const view__paper *paper, float width)
 {
     const view_font font = {VIEW__PAPER_SMALL, VIEW_REGULAR};
     return view__paper_height(paper, width, font, view__paper_word(paper, "caution.estimate")) +
-           2.0F * view__paper_line(font.size) + 8.0F;
+           2.0F * view__paper_line(font.size) + 11.0F;
 }
 
 void view__paper_turn(view__paper *paper)
@@ -109,11 +111,11 @@ void view__paper_title(view__paper *paper, const char *word_key, float with_heig
 {
     const view_font font = {VIEW__PAPER_TITLE, VIEW_BOLD};
     const float line = view__paper_line(font.size);
-    view__paper_need(paper, 14.0F + line + 6.0F + with_height);
-    view_cut_top(&paper->room, 14.0F);
+    view__paper_need(paper, 18.0F + line + 8.0F + with_height);
+    view_cut_top(&paper->room, 18.0F);
     const view_rect place = view_cut_top(&paper->room, line);
     (void)view__paper_text(paper, place, font, paper->pen.theme->ink, view__paper_word(paper, word_key));
-    view_cut_top(&paper->room, 6.0F);
+    view_cut_top(&paper->room, 8.0F);
 }
 
 /* Caution, exercise, digest and page number: paper and file can be told to belong together. */
@@ -126,8 +128,8 @@ static void draw_foot(view__paper *paper, size_t index)
     view_rect foot = view_cut_bottom(&all, foot_height(paper, all.w));
     char line[160];
     char number[2][12];
-    view_stroke_line(paper->pen.draw, foot.x, foot.y + 4.0F, foot.x + foot.w, foot.y + 4.0F, 0.5F, theme->ink_soft);
-    view_cut_top(&foot, 8.0F);
+    view_stroke_line(paper->pen.draw, foot.x, foot.y + 5.0F, foot.x + foot.w, foot.y + 5.0F, 0.7F, theme->ink_soft);
+    view_cut_top(&foot, 11.0F);
     const char *caution = view__paper_word(paper, "caution.estimate");
     view_cut_top(&foot, view__paper_text(paper, foot, font, theme->ink_soft, caution));
     (void)tr_format(number[0], sizeof number[0], "%zu", index + 1);
@@ -158,7 +160,7 @@ view_report *view_report_open(const view_report_of *of, const view_metrics *metr
     report->height = of->system == TR_US ? LETTER_HEIGHT : A4_HEIGHT;
     report->is_whole = true;
     view__paper paper = {.of = &report->of, .report = report};
-    paper.pen = (view_pen){NULL, view_theme_of(VIEW_THEME_CONTRAST), metrics, of->lang, of->system, 10.0F};
+    paper.pen = (view_pen){NULL, view_theme_of(VIEW_THEME_CONTRAST), metrics, of->lang, of->system, 13.0F};
     view__paper_turn(&paper);
     if (report->pages > 0) {
         view__report_head(&paper);

@@ -1,5 +1,5 @@
 /* The report's second part: the pictures of the debrief laid out for paper, where every row ended, and the signatures. */
-#include "report.h"
+#include "report_paper.h"
 
 #include "debrief.h"
 
@@ -12,7 +12,7 @@
 static const view_font body = {VIEW__PAPER_BODY, VIEW_REGULAR};
 static const view_font small = {VIEW__PAPER_SMALL, VIEW_REGULAR};
 
-static const float CHART_GAP = 14.0F;
+static const float CHART_GAP = 18.0F;
 
 static view_rect chart_room(view__paper *paper, float height)
 {
@@ -43,9 +43,9 @@ static void draw_row_end(const view__paper *paper, view_rect cell, int row)
     tr_lang_fill(paper->of->lang, "pic.row", args, 1, text, sizeof text);
     tr_quantity_text(tension_n, TR_DIM_FORCE, paper->of->system, TR_PLAIN, force, sizeof force);
     (void)tr_append(text, sizeof text, ": %s, %.0f %%", force, share * 100.0);
-    view_icon_draw(paper->pen.draw, icon, cell.x + 5.0F, cell.y + cell.h / 2.0F, 9.0F, color);
-    view_text_fit(paper->pen.draw, paper->pen.metrics, cell.x + 14.0F, cell.y + cell.h * 0.5F + body.size * 0.36F,
-                  cell.w - 14.0F, body, VIEW_LEFT, paper->pen.theme->ink, text);
+    view_icon_draw(paper->pen.draw, icon, cell.x + 7.0F, cell.y + cell.h / 2.0F, 12.0F, color);
+    view_text_fit(paper->pen.draw, paper->pen.metrics, cell.x + 18.0F, cell.y + cell.h * 0.5F + body.size * 0.36F,
+                  cell.w - 18.0F, body, VIEW_LEFT, paper->pen.theme->ink, text);
 }
 
 static void draw_row_ends(view__paper *paper)
@@ -60,13 +60,13 @@ static void draw_row_ends(view__paper *paper)
     tr_quantity_text(setup->target_n, TR_DIM_FORCE, paper->of->system, TR_PLAIN, target, sizeof target);
     (void)tr_format(band, sizeof band, "%.0f %%", setup->tolerance * 100.0);
     tr_lang_fill(paper->of->lang, "report.asked", args, 2, line, sizeof line);
-    view__paper_title(paper, "report.rows", 60.0F);
-    view_cut_top(&paper->room, view__paper_text(paper, paper->room, body, paper->pen.theme->ink_soft, line) + 4.0F);
+    view__paper_title(paper, "report.rows", 80.0F);
+    view_cut_top(&paper->room, view__paper_text(paper, paper->room, body, paper->pen.theme->ink_soft, line) + 6.0F);
     for (int first = 0; first < rows; first += ACROSS) {
-        view__paper_need(paper, 14.0F);
-        const view_rect strip = view_cut_top(&paper->room, 14.0F);
+        view__paper_need(paper, 18.0F);
+        const view_rect strip = view_cut_top(&paper->room, 18.0F);
         for (int i = 0; i < ACROSS && first + i < rows; i++) {
-            draw_row_end(paper, view_split_x(strip, ACROSS, i, 8.0F), first + i);
+            draw_row_end(paper, view_split_x(strip, ACROSS, i, 10.0F), first + i);
         }
     }
     view_cut_top(&paper->room, CHART_GAP);
@@ -81,9 +81,9 @@ static void draw_over_actions(view__paper *paper)
     const job_action *actions = NULL;
     const size_t count = record_attempt_actions(attempt, &actions);
     const view_story story = {record_attempt_trace(attempt), count, -1.0, -1};
-    view_rect room = chart_room(paper, 230.0F);
+    view_rect room = chart_room(paper, 306.0F);
     (void)view_chart_tension(&paper->pen, room, setup, &story);
-    room = chart_room(paper, 160.0F);
+    room = chart_room(paper, 214.0F);
     (void)view_chart_off_centre(&paper->pen, room, setup, &story);
 }
 
@@ -96,7 +96,7 @@ static void draw_pulls(view__paper *paper)
     if (sheet != NULL && start != NULL) {
         job_start(setup, start);
         if (view__debrief_sheet(setup, start, sheet)) {
-            const view_rect room = chart_room(paper, 180.0F);
+            const view_rect room = chart_room(paper, 240.0F);
             view_chart_pulls(&paper->pen, room, setup, sheet, record_attempt_state(attempt));
         }
     }
@@ -122,11 +122,11 @@ static void draw_run(view__paper *paper)
     (void)tr_format(factor, sizeof factor, "%.0f", look.exaggeration);
     tr_lang_fill(paper->of->lang, "report.bend", args, 1, line, sizeof line);
     const float words = view__paper_height(paper, paper->room.w, small, line);
-    view_rect room = chart_room(paper, 230.0F + words);
+    view_rect room = chart_room(paper, 306.0F + words);
     const view_rect below = view_cut_bottom(&room, words);
     view_elevation(&paper->pen, room, setup, state, &look, &hits);
     (void)view__paper_text(paper, below, small, paper->pen.theme->ink_soft, line);
-    view_chart_shape(&paper->pen, chart_room(paper, 190.0F), &state->run, &state->rows);
+    view_chart_shape(&paper->pen, chart_room(paper, 254.0F), &state->run, &state->rows);
 }
 
 void view__report_charts(view__paper *paper)
@@ -134,7 +134,7 @@ void view__report_charts(view__paper *paper)
     const record_attempt *attempt = paper->of->attempt;
     const job_setup *setup = &record_attempt_scenario(attempt)->setup;
     draw_row_ends(paper);
-    view_chart_bars(&paper->pen, chart_room(paper, 180.0F), setup, paper->of->card->final_tension_n, -1);
+    view_chart_bars(&paper->pen, chart_room(paper, 240.0F), setup, paper->of->card->final_tension_n, -1);
     draw_over_actions(paper);
     draw_pulls(paper);
     draw_run(paper);
@@ -145,13 +145,13 @@ void view__report_charts(view__paper *paper)
 void view__report_sign(view__paper *paper)
 {
     static const char *const keys[] = {"report.sign.trainee", "report.sign.instructor"};
-    view__paper_need(paper, 60.0F);
-    view_rect strip = view_cut_top(&paper->room, 60.0F);
+    view__paper_need(paper, 80.0F);
+    view_rect strip = view_cut_top(&paper->room, 80.0F);
     for (int i = 0; i < 2; i++) {
-        const view_rect place = view_split_x(strip, 2, i, 28.0F);
-        const float y = place.y + 38.0F;
-        view_stroke_line(paper->pen.draw, place.x, y, place.x + place.w, y, 0.8F, paper->pen.theme->ink);
-        (void)view__paper_text(paper, (view_rect){place.x, y + 3.0F, place.w, 20.0F}, small, paper->pen.theme->ink_soft,
+        const view_rect place = view_split_x(strip, 2, i, 38.0F);
+        const float y = place.y + 50.0F;
+        view_stroke_line(paper->pen.draw, place.x, y, place.x + place.w, y, 1.1F, paper->pen.theme->ink);
+        (void)view__paper_text(paper, (view_rect){place.x, y + 4.0F, place.w, 26.0F}, small, paper->pen.theme->ink_soft,
                                view__paper_word(paper, keys[i]));
     }
 }

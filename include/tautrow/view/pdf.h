@@ -1,5 +1,6 @@
 /* Draw lists as pages of a PDF: the pictures as lines, not pixels, and text that can be selected and searched. The same
- * lists and the same fonts give the same bytes. A layout unit is a point (1/72 in). Needs no window. */
+ * lists and the same fonts give the same bytes. A layout unit is 1/96 in, as
+ * on a screen at scale 1. Needs no window. */
 #ifndef TAUTROW_VIEW_PDF_H
 #define TAUTROW_VIEW_PDF_H
 

@@ -24,7 +24,7 @@ void view_report_close(view_report *report);
 
 size_t view_report_pages(const view_report *report);
 const view_draw *view_report_page(const view_report *report, size_t index);
-float view_report_width(const view_report *report); /* of a page, points */
+float view_report_width(const view_report *report); /* of a page */
 float view_report_height(const view_report *report);
 
 /* The whole report as the bytes of a PDF file; the caller frees them by free(). Dated by the start of the attempt. */

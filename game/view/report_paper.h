@@ -1,15 +1,15 @@
 /* Private to the report: the sheet of paper that is being written on, and the report's parts. */
-#ifndef GAME_VIEW_REPORT_H
-#define GAME_VIEW_REPORT_H
+#ifndef GAME_VIEW_REPORT_PAPER_H
+#define GAME_VIEW_REPORT_PAPER_H
 
 #include "tautrow/view/pictures.h"
 #include "tautrow/view/report.h"
 #include "tautrow/view/ui.h"
 
-/* Sizes of type on paper, points. */
-#define VIEW__PAPER_SMALL 7.5F
-#define VIEW__PAPER_BODY  9.0F
-#define VIEW__PAPER_TITLE 12.5F
+/* Sizes of type on paper, layout units: 7.5, 9 and 12.5 points. */
+#define VIEW__PAPER_SMALL 10.0F
+#define VIEW__PAPER_BODY  12.0F
+#define VIEW__PAPER_TITLE 16.5F
 
 typedef struct view__paper {
     const view_report_of *of;
