@@ -190,7 +190,8 @@ static bool next_run(const view_letters *letters, view_font font, const char **t
     unsigned before = 0;
     while (**text != '\0' && out->count < RUN_CAP) {
         int bytes = 0;
-        const FT_ULong code = decode(*text, &bytes);
+        const FT_ULong read = decode(*text, &bytes);
+        const FT_ULong code = read < ' ' ? ' ' : read; /* there is no sign for what controls a terminal */
         const letter_face *face = code == ' ' && out->face != NULL ? out->face : face_for(letters, font.weight, code);
         if (face == NULL || (out->face != NULL && face != out->face)) {
             break;
@@ -229,6 +230,17 @@ view_metrics view_letters_metrics(view_letters *letters)
 
 /* ---- drawing ------------------------------------------------------------------------------------------------- */
 
+/* What is not well-formed can be seen but not searched: Cairo would refuse the page for it. */
+static void show_run(cairo_t *cr, const run *r)
+{
+    cairo_set_font_face(cr, r->face->font);
+    if (tr_utf8_valid(r->text, r->bytes)) {
+        cairo_show_text_glyphs(cr, r->text, (int)r->bytes, r->glyph, r->count, r->cluster, r->count, 0);
+    } else {
+        cairo_show_glyphs(cr, r->glyph, r->count);
+    }
+}
+
 static void draw_text(const view__brush *b, const view__command *c)
 {
     view_letters *letters = b->context;
@@ -246,8 +258,7 @@ static void draw_text(const view__brush *b, const view__command *c)
         for (int i = 0; i < part.count; i++) {
             part.glyph[i].x += pen;
         }
-        cairo_set_font_face(b->cr, part.face->font);
-        cairo_show_text_glyphs(b->cr, part.text, (int)part.bytes, part.glyph, part.count, part.cluster, part.count, 0);
+        show_run(b->cr, &part);
         pen += part.width;
     }
     cairo_restore(b->cr);
