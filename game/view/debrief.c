@@ -7,7 +7,10 @@
 
 #include "tautrow/base/text.h"
 
-#define LEAST_TITLE 260.0F /* width that the title keeps, at the text scale 1 */
+/* At the text scale 1: width that the title keeps; room in which score, charts and run have place side by side. */
+#define LEAST_TITLE  260.0F
+#define LEAST_WIDTH  760.0F
+#define LEAST_HEIGHT 440.0F
 
 /* The pull sheet from where tensioning began: every row that is to be tensioned hangs straight (take-up 0), the rest as
  * the crew before has left them. */
@@ -119,6 +122,23 @@ static view_answer_of_screen top_bar(view_ui *ui, view_rect bar, const scenario 
     return answer;
 }
 
+/* Large text or a small window: score, charts and run one at a time. */
+static void draw_one_part(view_ui *ui, view_rect all, view_debrief *debrief, const record_attempt *attempt,
+                          const score_card *card, tr_system system)
+{
+    const char *words[VIEW_PARTS] = {view_word(ui, "debrief.part.score"), view_word(ui, "debrief.pages"),
+                                     view_word(ui, "debrief.part.run")};
+    (void)view_segments(ui, view_cut_top(&all, view_control_height(ui)), view_word(ui, "debrief.parts"), words,
+                        VIEW_PARTS, &debrief->part);
+    view_cut_top(&all, VIEW_GAP_3);
+    if (debrief->part == VIEW_PART_SCORE) {
+        view_debrief_score(ui, all, attempt, card, system);
+    } else {
+        view_debrief_story(ui, all, debrief, attempt, system, debrief->part == VIEW_PART_CHARTS,
+                           debrief->part == VIEW_PART_RUN);
+    }
+}
+
 view_answer_of_screen view_debrief_frame(view_ui *ui, view_debrief *debrief, const record_attempt *attempt,
                                          const score_card *card, tr_system system)
 {
@@ -127,9 +147,13 @@ view_answer_of_screen view_debrief_frame(view_ui *ui, view_debrief *debrief, con
     const view_answer_of_screen answer =
         top_bar(ui, view_cut_top(&all, view_control_height(ui)), record_attempt_scenario(attempt));
     view_cut_top(&all, VIEW_GAP_3);
-    view_debrief_score(ui, view_cut_left(&all, all.w * 0.42F), attempt, card, system);
-    view_cut_left(&all, VIEW_GAP_4);
-    view_debrief_story(ui, all, debrief, attempt, card, system);
+    if (all.w < LEAST_WIDTH * ui->text_scale || all.h < LEAST_HEIGHT * ui->text_scale) {
+        draw_one_part(ui, all, debrief, attempt, card, system);
+    } else {
+        view_debrief_score(ui, view_cut_left(&all, all.w * 0.42F), attempt, card, system);
+        view_cut_left(&all, VIEW_GAP_4);
+        view_debrief_story(ui, all, debrief, attempt, system, true, true);
+    }
     view_pop(ui);
     return answer;
 }

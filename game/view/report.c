@@ -166,7 +166,6 @@ view_report *view_report_open(const view_report_of *of, const view_metrics *metr
         view__report_head(&paper);
         view__report_score(&paper);
         view__report_charts(&paper);
-        view__report_sign(&paper);
     }
     for (size_t i = 0; i < report->pages; i++) {
         paper.pen.draw = report->page[i];

@@ -1,4 +1,4 @@
-/* The report's second part: the pictures of the debrief laid out for paper, where every row ended, and the signatures. */
+/* The report's second part: where every row ended, the signatures, and the pictures of the debrief laid out for paper. */
 #include "report_paper.h"
 
 #include "debrief.h"
@@ -72,6 +72,22 @@ static void draw_row_ends(view__paper *paper)
     view_cut_top(&paper->room, CHART_GAP);
 }
 
+/* ---- signatures ------------------------------------------------------------------------------------------------- */
+
+static void draw_signatures(view__paper *paper)
+{
+    static const char *const keys[] = {"report.sign.trainee", "report.sign.instructor"};
+    view__paper_need(paper, 80.0F);
+    view_rect strip = view_cut_top(&paper->room, 80.0F);
+    for (int i = 0; i < 2; i++) {
+        const view_rect place = view_split_x(strip, 2, i, 38.0F);
+        const float y = place.y + 50.0F;
+        view_stroke_line(paper->pen.draw, place.x, y, place.x + place.w, y, 1.1F, paper->pen.theme->ink);
+        (void)view__paper_text(paper, (view_rect){place.x, y + 4.0F, place.w, 26.0F}, small, paper->pen.theme->ink_soft,
+                               view__paper_word(paper, keys[i]));
+    }
+}
+
 /* ---- the pictures ----------------------------------------------------------------------------------------------- */
 
 static void draw_over_actions(view__paper *paper)
@@ -134,24 +150,9 @@ void view__report_charts(view__paper *paper)
     const record_attempt *attempt = paper->of->attempt;
     const job_setup *setup = &record_attempt_scenario(attempt)->setup;
     draw_row_ends(paper);
+    draw_signatures(paper);
     view_chart_bars(&paper->pen, chart_room(paper, 240.0F), setup, paper->of->card->final_tension_n, -1);
     draw_over_actions(paper);
     draw_pulls(paper);
     draw_run(paper);
-}
-
-/* ---- signatures ------------------------------------------------------------------------------------------------- */
-
-void view__report_sign(view__paper *paper)
-{
-    static const char *const keys[] = {"report.sign.trainee", "report.sign.instructor"};
-    view__paper_need(paper, 80.0F);
-    view_rect strip = view_cut_top(&paper->room, 80.0F);
-    for (int i = 0; i < 2; i++) {
-        const view_rect place = view_split_x(strip, 2, i, 38.0F);
-        const float y = place.y + 50.0F;
-        view_stroke_line(paper->pen.draw, place.x, y, place.x + place.w, y, 1.1F, paper->pen.theme->ink);
-        (void)view__paper_text(paper, (view_rect){place.x, y + 4.0F, place.w, 26.0F}, small, paper->pen.theme->ink_soft,
-                               view__paper_word(paper, keys[i]));
-    }
 }

@@ -34,6 +34,5 @@ const char *view__paper_word(const view__paper *paper, const char *key);
 void view__report_head(view__paper *paper);
 void view__report_score(view__paper *paper);
 void view__report_charts(view__paper *paper);
-void view__report_sign(view__paper *paper);
 
 #endif
