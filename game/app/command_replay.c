@@ -59,8 +59,8 @@ static void print_debrief(const replay_work *work)
     char text[6][48];
     (void)printf("%s — %s%s%s\n", scenario_title_in(&what->title, tr_lang_code(context->lang)), about->trainee,
                  about->trainee[0] == '\0' ? "" : ", ", about->started_utc);
-    (void)tr_format(text[0], 48, "%.1f", card->total);
-    (void)tr_format(text[1], 48, "%.0f", card->pass_mark);
+    score_points_text(card->total, text[0], 48);
+    score_points_text(card->pass_mark, text[1], 48);
     const char *total[] = {text[0], text[1]};
     app_say(context, stdout, card->passed ? "cli.replay.passed" : "cli.replay.failed", total, 2);
     print_stops(work);

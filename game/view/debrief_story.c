@@ -15,12 +15,22 @@ static view_pen pen_of(const view_ui *ui, tr_system system)
 
 /* ---- the charts ------------------------------------------------------------------------------------------------- */
 
+static void play_or_pause(const view_ui *ui, view_debrief *debrief)
+{
+    debrief->is_playing = !debrief->is_playing;
+    debrief->cursor = debrief->is_playing && debrief->cursor == debrief->count ? 0 : debrief->cursor;
+    debrief->played_s = ui->time_s;
+}
+
 /* The cursor can be taken by the hand in a chart over the actions, too. */
 static void scrub_in_chart(view_ui *ui, view_debrief *debrief, const view_plot *plot)
 {
     const view_react react = view_place(ui, plot->area, view_word(ui, "debrief.scrub"), NULL);
     if (react.shows_ring) {
         view_ring(ui, plot->area, 3.0F);
+        if (react.was_pressed) {
+            play_or_pause(ui, debrief);
+        }
     }
     if (!react.is_down || !ui->input->down[VIEW_MOUSE_LEFT]) {
         return;
@@ -146,13 +156,6 @@ static void cursor_words(const view_ui *ui, const view_debrief *debrief, const r
     if (entry->outcome.refusal != JOB_REFUSE_NONE) {
         (void)tr_append(out, cap, " — %s", view_word(ui, job_refusal_key(entry->outcome.refusal)));
     }
-}
-
-static void play_or_pause(const view_ui *ui, view_debrief *debrief)
-{
-    debrief->is_playing = !debrief->is_playing;
-    debrief->cursor = debrief->is_playing && debrief->cursor == debrief->count ? 0 : debrief->cursor;
-    debrief->played_s = ui->time_s;
 }
 
 static float scrubber_height(const view_ui *ui)
