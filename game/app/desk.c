@@ -5,6 +5,8 @@
 #include <string.h>
 
 #include "desk_attempts.h"
+#include "desk_paper.h"
+#include "paper.h"
 #include "settings.h"
 #include "tautrow/base/text.h"
 #include "tautrow/view/paint.h"
@@ -64,10 +66,7 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
         (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, context->options->trainee);
     }
     desk->sound = is_picture ? NULL : view_sound_open();
-    const char *folder = app_fonts_folder();
-    const tr_result found = folder == NULL ? view_fonts_open(NULL, 0, &desk->fonts, why, why_cap)
-                                           : view_fonts_open_only(&folder, 1, &desk->fonts, why, why_cap);
-    if (found != TR_OK) {
+    if (app_fonts_open(&desk->fonts, why, why_cap) != TR_OK) {
         return false;
     }
     desk->draw = view_draw_open();
@@ -227,6 +226,9 @@ static void obey(app_desk *desk, view_answer_of_screen answer)
         break;
     case VIEW_AGAIN:
         (void)app_desk_start(desk, desk->offer, record_attempt_about(desk->attempt)->mode, true);
+        break;
+    case VIEW_SAVE_PDF:
+        app__desk_save_pdf(desk);
         break;
     case VIEW_QUIT:
         desk->wants_end = true;

@@ -249,6 +249,9 @@ bool view_slider(view_ui *ui, view_rect rect, const char *label, view_range rang
         *value = stepped(range, now);
     }
     draw_track(ui, track, react, span > 0.0F ? fminf(fmaxf((*value - range.least) / span, 0.0F), 1.0F) : 0.0F);
+    if (words.h < 1.0F) { /* the caller has its own words */
+        return *value != before;
+    }
     view_rect left = words;
     if (value_text != NULL) {
         const float width = fminf(ceilf(view_width_of(ui, VIEW_STRONG, value_text)) + VIEW_GAP_1, words.w * 0.6F);

@@ -37,6 +37,7 @@ typedef enum view_wish {
     VIEW_GO_PROGRESS,
     VIEW_PRACTISE,  /* the chooser, at scenario `index` */
     VIEW_GO_ORDERS, /* scenario `index`: what the order of its rows changes */
+    VIEW_SAVE_PDF,  /* the debrief that is shown, on paper */
     VIEW_QUIT
 } view_wish;
 

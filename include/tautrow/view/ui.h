@@ -370,7 +370,8 @@ typedef struct view_range {
     float least, most, step; /* step 0 = stepless (keys move a fiftieth) */
 } view_range;
 /* Label left above, value text right above, track below (rect about view_slider_height high). value_text NULL: only the
- * label. Arrows step, PageUp/PageDown ten steps, Home/End the ends. */
+ * label. In a rect of the track's height alone (view_slider_height less a line) no words are drawn. Arrows step,
+ * PageUp/PageDown ten steps, Home/End the ends. */
 bool view_slider(view_ui *ui, view_rect rect, const char *label, view_range range, float *value,
                  const char *value_text);
 float view_slider_height(const view_ui *ui);
