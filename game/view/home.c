@@ -1,6 +1,7 @@
 /* The home screen: go on, start, look back. */
 #include "tautrow/view/screens.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "progress.h"
@@ -92,6 +93,9 @@ static view_answer_of_screen doors(view_ui *ui, view_rect area, const view_home_
     if (door(ui, &column, "home.settings", VIEW_SECONDARY, VIEW_ICON_GEAR, 'S', "S")) {
         answer.wish = VIEW_GO_SETTINGS;
     }
+    if (model->has_tour && door(ui, &column, "tour.again", VIEW_QUIET, VIEW_ICON_QUESTION, 'T', "T")) {
+        answer.wish = VIEW_GO_TOUR;
+    }
     if (door(ui, &column, "home.quit", VIEW_QUIET, VIEW_ICON_NONE, 'Q', "Q")) {
         answer.wish = VIEW_QUIT;
     }
@@ -101,7 +105,8 @@ static view_answer_of_screen doors(view_ui *ui, view_rect area, const view_home_
 static float doors_height(const view_ui *ui, const view_home_model *model)
 {
     const float one = view_control_height(ui) + VIEW_GAP_2;
-    const float count = 3.0F + (first_unfinished(model) >= 0 ? 1.0F : 0.0F) + (model->progress != NULL ? 1.0F : 0.0F);
+    const float count = 3.0F + (first_unfinished(model) >= 0 ? 1.0F : 0.0F) +
+                        (model->has_tour ? 1.0F : 0.0F) + (model->progress != NULL ? 1.0F : 0.0F);
     return count * one + (count - 1.0F) * VIEW_GAP_3;
 }
 
@@ -197,12 +202,104 @@ static float past_list(view_ui *ui, view_rect list, const view_home_model *model
     return view_flow_height(&column);
 }
 
+/* ---- the first time --------------------------------------------------------------------------------------------- */
+
+static const char *const lang_names[] = {"English", "Español"}; /* each in its own language */
+
+static const view_button_spec tour_go = {
+    .look = VIEW_PRIMARY, .icon = VIEW_ICON_PLAY, .key = VIEW_KEY_ENTER, .key_hint = "↵"};
+static const view_button_spec tour_skip = {.look = VIEW_SECONDARY, .key = VIEW_KEY_ESCAPE, .key_hint = "Esc"};
+
+/* One press each, and the answer is given. */
+static void ask_lang(view_ui *ui, view_rect room, view_answer_of_screen *answer)
+{
+    view_cut_top(&room, view_heading(ui, room, VIEW_TITLE, "Language · Idioma"));
+    const view_rect line = view_cut_top(&room, view_control_height(ui) + VIEW_GAP_3);
+    for (int i = 0; i < 2; i++) {
+        if (view_button(ui, view_split_x(line, 2, i, VIEW_GAP_3), lang_names[i], VIEW_PRIMARY)) {
+            *answer = (view_answer_of_screen){VIEW_SET_LANG, i, JOB_GUIDED};
+        }
+    }
+}
+
+/* Take it, skip it, or read it in the other language: one press away for somebody who cannot read the card. */
+typedef struct offer_places {
+    view_rect go, skip, lang;
+    float height;
+} offer_places;
+
+static offer_places place_offer(const view_ui *ui, view_rect room, const char *other)
+{
+    offer_places at;
+    view_flow row = view_row(room, view_control_height(ui) + VIEW_GAP_2, VIEW_GAP_3);
+    at.go = view_row_next(&row, view_button_width(ui, view_word(ui, "tour.welcome.go"), &tour_go));
+    at.skip = view_row_next(&row, view_button_width(ui, view_word(ui, "tour.skip"), &tour_skip));
+    at.lang = view_row_next(&row, view_button_width(ui, other, NULL));
+    at.height = view_flow_height(&row);
+    return at;
+}
+
+static const char *other_lang(const view_ui *ui)
+{
+    return lang_names[strcmp(tr_lang_code(ui->lang), "es") == 0 ? 0 : 1];
+}
+
+static void offer_tour(view_ui *ui, view_rect room, view_answer_of_screen *answer)
+{
+    view_cut_top(&room, view_heading(ui, room, VIEW_TITLE, view_word(ui, "tour.welcome.title")));
+    view_cut_top(&room, view_paragraph(ui, room, VIEW_BODY, ui->theme->ink, view_word(ui, "tour.welcome.text")));
+    view_cut_top(&room, VIEW_GAP_3);
+    const char *other = other_lang(ui);
+    const offer_places at = place_offer(ui, room, other);
+    if (view_button_with(ui, at.go, view_word(ui, "tour.welcome.go"), &tour_go)) {
+        answer->wish = VIEW_GO_TOUR;
+    }
+    if (view_button_with(ui, at.skip, view_word(ui, "tour.skip"), &tour_skip)) {
+        answer->wish = VIEW_SKIP_TOUR;
+    }
+    if (view_button(ui, at.lang, other, VIEW_QUIET)) {
+        *answer = (view_answer_of_screen){VIEW_SET_LANG, other == lang_names[1] ? 1 : 0, JOB_GUIDED};
+    }
+}
+
+static float welcome_height(const view_ui *ui, float width, const view_home_model *model)
+{
+    const float pad = 2.0F * VIEW_GAP_4;
+    if (model->asks_lang) {
+        return view_paragraph_height(ui, width - pad, VIEW_TITLE, "Language · Idioma") + VIEW_GAP_2 +
+               view_control_height(ui) + VIEW_GAP_3 + pad;
+    }
+    const view_rect room = {0.0F, 0.0F, width - pad, 1e6F};
+    return view_paragraph_height(ui, room.w, VIEW_TITLE, view_word(ui, "tour.welcome.title")) + VIEW_GAP_2 +
+           view_paragraph_height(ui, room.w, VIEW_BODY, view_word(ui, "tour.welcome.text")) + VIEW_GAP_3 +
+           place_offer(ui, room, other_lang(ui)).height + pad;
+}
+
+/* A card of its own at the top; returns the height used. */
+static float welcome(view_ui *ui, view_rect room, const view_home_model *model, view_answer_of_screen *answer)
+{
+    if (!model->has_tour || !(model->offers_tour || model->asks_lang)) {
+        return 0.0F;
+    }
+    const view_rect card = {room.x, room.y, room.w, ceilf(welcome_height(ui, room.w, model))};
+    view_fill_rect(ui->draw, card, VIEW_RADIUS_CARD, ui->theme->accent_soft);
+    view_stroke_rect(ui->draw, card, VIEW_RADIUS_CARD, 1.5F, ui->theme->accent);
+    const view_rect inside = view_inset(card, VIEW_GAP_4);
+    if (model->asks_lang) {
+        ask_lang(ui, inside, answer);
+    } else {
+        offer_tour(ui, inside, answer);
+    }
+    return card.h + VIEW_GAP_4;
+}
+
 /* One scroll area: what to practise next, then the attempts. */
 static view_answer_of_screen right_side(view_ui *ui, view_rect area, const view_home_model *model)
 {
     view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
     const view_rect all = view_scroll_begin(ui, view_panel(ui, area), "past");
     view_rect room = view__endless(all);
+    view_cut_top(&room, welcome(ui, room, model, &answer));
     if (model->progress != NULL && (model->past_count > 0 || model->progress->attempts > 0)) {
         view_cut_top(&room, view__practise_next(ui, room, model->progress, &answer) + VIEW_GAP_4);
         view_hairline(ui, room.x, room.y, room.x + room.w, room.y);

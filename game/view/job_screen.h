@@ -119,7 +119,7 @@ struct view_job {
     double pin_n_m;                          /* felt at the last turn, below 0 = no turn yet */
     int pin_row;
     bool is_pluck_new; /* heard, not yet drawn */
-    view_rect run_at;  /* where the run was drawn last: captions lie at its foot */
+    view_job_places places; /* of the last frame */
     double humming_s;  /* ui time at which the hum began */
     struct {
         bool is_known, has_any; /* known: for this state; any: something is left to do */

@@ -116,6 +116,10 @@ view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings,
     *changed = text_size(ui, &column, settings) || *changed;
     *changed = switches(ui, &column, settings) || *changed;
     *changed = sound(ui, &column, settings) || *changed;
+    if (settings->has_tour && view_button(ui, view_column_next(&column, view_control_height(ui)),
+                                          view_word(ui, "tour.again"), VIEW_SECONDARY)) {
+        answer.wish = VIEW_GO_TOUR;
+    }
     (void)view_column_next(&column, VIEW_GAP_2);
     const char *note = view_word(ui, "settings.note");
     (void)view_paragraph(ui, view_column_next(&column, view_paragraph_height(ui, room.w, VIEW_CAPTION, note)),

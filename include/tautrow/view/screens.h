@@ -20,6 +20,9 @@ typedef struct view_settings {
     char trainee[RECORD_TRAINEE_CAP];
     float volume;        /* of the sound, 0 = off, to 1 */
     bool captions;       /* sounds are also said in words */
+    bool tour_seen;      /* taken or declined: it is not offered any more */
+    bool knows_lang;     /* found out while running, not kept: lang was read from the file */
+    bool has_tour;       /* found out while running, not kept: the tour can be taken from here */
     bool has_no_speaker; /* found out while running, not kept: there is no device to sound on */
 } view_settings;
 
@@ -36,6 +39,9 @@ typedef enum view_wish {
     VIEW_GO_PROGRESS,
     VIEW_PRACTISE,  /* the chooser, at scenario `index` */
     VIEW_GO_ORDERS, /* scenario `index`: what the order of its rows changes */
+    VIEW_GO_TOUR,
+    VIEW_SKIP_TOUR, /* it is not to be offered again */
+    VIEW_SET_LANG,  /* language `index`: 0 English, 1 Spanish */
     VIEW_QUIT
 } view_wish;
 
@@ -92,6 +98,9 @@ typedef struct view_home_model {
     int past_count;
     const char *trouble;           /* a word on what did not work (journals cannot be kept...), NULL = nothing */
     const view_progress *progress; /* NULL: no advice */
+    bool has_tour;                 /* there is an exercise to show it with */
+    bool offers_tour;              /* nobody has taken or declined it yet */
+    bool asks_lang;                /* ... nor said which language */
 } view_home_model;
 
 view_answer_of_screen view_home(view_ui *ui, const view_home_model *model);
@@ -156,6 +165,16 @@ void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, vie
 /* Tells the screen what came of an action, once for each, right after it was carried out: it says refusals and events,
  * remembers readings and starts what moves. */
 void view_job_heard(view_job *job, const view_job_model *model, const job_action *action, const job_outcome *outcome);
+
+/* Where its parts were drawn last; all zero before the first frame. */
+typedef struct view_job_places {
+    view_rect bar, trail;
+    view_rect run, ladder;
+    view_rect work, tools; /* close-up and tools together; the tools alone */
+    view_rect card;
+} view_job_places;
+
+const view_job_places *view_job_places_of(const view_job *job);
 
 /* Shows this stage and row, for pictures: row -1 = as it is. */
 void view_job_show(view_job *job, job_stage stage, int row);
