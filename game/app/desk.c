@@ -56,7 +56,8 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
     }
     desk->settings = app_settings_load(desk->places.settings, tr_lang_code(context->lang));
     desk->offers_tour = !is_picture && !desk->settings.tour_seen;
-    desk->asks_lang = !is_picture && context->options->lang == NULL && !desk->settings.knows_lang && !app_lang_is_clear();
+    desk->asks_lang =
+        !is_picture && context->options->lang == NULL && !desk->settings.knows_lang && !app_lang_is_clear();
     if (context->options->lang != NULL) {
         (void)tr_copy(desk->settings.lang, sizeof desk->settings.lang, context->options->lang);
     }

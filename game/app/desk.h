@@ -47,8 +47,8 @@ typedef struct app_desk {
     view_orders *orders;
     const scenario *orders_of;
     view_tour tour;
-    bool offers_tour; /* home shows the card that offers it */
-    bool asks_lang;   /* nobody has said which language, nor does the machine */
+    bool offers_tour;  /* home shows the card that offers it */
+    bool asks_lang;    /* nobody has said which language, nor does the machine */
     view_sound *sound; /* NULL in a picture */
     view_ear ear;
     score_card card;

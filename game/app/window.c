@@ -11,7 +11,7 @@
 
 enum { IDLE_WAIT_S = 1 };
 
-static const char *const screen_names[APP_SCREENS] = {"home",     "scenarios", "job",   "debrief",
+static const char *const screen_names[APP_SCREENS] = {"home",     "scenarios", "job",    "debrief",
                                                       "settings", "progress",  "orders", "tour"};
 
 /* What the order changes on the scenario that the command line names, after --step pulls. */

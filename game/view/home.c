@@ -105,8 +105,8 @@ static view_answer_of_screen doors(view_ui *ui, view_rect area, const view_home_
 static float doors_height(const view_ui *ui, const view_home_model *model)
 {
     const float one = view_control_height(ui) + VIEW_GAP_2;
-    const float count = 3.0F + (first_unfinished(model) >= 0 ? 1.0F : 0.0F) +
-                        (model->has_tour ? 1.0F : 0.0F) + (model->progress != NULL ? 1.0F : 0.0F);
+    const float count = 3.0F + (first_unfinished(model) >= 0 ? 1.0F : 0.0F) + (model->has_tour ? 1.0F : 0.0F) +
+                        (model->progress != NULL ? 1.0F : 0.0F);
     return count * one + (count - 1.0F) * VIEW_GAP_3;
 }
 

@@ -118,9 +118,9 @@ struct view_job {
     signed char gap_seen[MECH_MAX_ROWS + 1]; /* 0 not tried, 1 holds, -1 does not */
     double pin_n_m;                          /* felt at the last turn, below 0 = no turn yet */
     int pin_row;
-    bool is_pluck_new; /* heard, not yet drawn */
+    bool is_pluck_new;      /* heard, not yet drawn */
     view_job_places places; /* of the last frame */
-    double humming_s;  /* ui time at which the hum began */
+    double humming_s;       /* ui time at which the hum began */
     struct {
         bool is_known, has_any; /* known: for this state; any: something is left to do */
         int64_t at_count;

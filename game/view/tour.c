@@ -15,21 +15,17 @@ typedef enum tour_part { NO_PART, RUN, LADDER, WORK, TRAIL, CARD, BAR, SIDE, LEF
 
 typedef struct tour_step {
     const char *title, *text, *ask;
-    tour_part lit[4]; /* most important first; one that the bubble has to lie over is not lit, the first excepted */
+    tour_part lit[4]; /* most important first; of one that the bubble lies over only the part above it is lit */
     tour_part at[2];  /* where the bubble may be, best first */
-    bool is_live; /* the close-up and its tools answer */
+    bool is_live;     /* the close-up and its tools answer */
 } tour_step;
 
 static const tour_step steps[VIEW_TOUR_STEPS] = {
     [VIEW_TOUR_RUN] = {"tour.run.title", "tour.run.text", NULL, {RUN}, {WORK, SIDE}, false},
     [VIEW_TOUR_TRAIL] = {"tour.trail.title", "tour.trail.text", NULL, {TRAIL, CARD}, {LEFT}, false},
     [VIEW_TOUR_TURN] = {"tour.turn.title", "tour.turn.text", "tour.turn.do", {WORK}, {CARD, SIDE}, true},
-    [VIEW_TOUR_COUPLING] = {"tour.coupling.title",
-                            "tour.coupling.text",
-                            "tour.coupling.do",
-                            {RUN, WORK, LADDER},
-                            {CARD, SIDE},
-                            true},
+    [VIEW_TOUR_COUPLING] =
+        {"tour.coupling.title", "tour.coupling.text", "tour.coupling.do", {RUN, WORK, LADDER}, {CARD, SIDE}, true},
     [VIEW_TOUR_PLUCK] = {"tour.pluck.title", "tour.pluck.text", "tour.pluck.do", {WORK, RUN}, {CARD, SIDE}, true},
     [VIEW_TOUR_MODES] = {"tour.modes.title", "tour.modes.text", NULL, {BAR}, {BELOW_BAR}, false},
 };
@@ -39,6 +35,13 @@ static view_rect around(view_rect a, view_rect b)
     const float x = fminf(a.x, b.x);
     const float y = fminf(a.y, b.y);
     return (view_rect){x, y, fmaxf(a.x + a.w, b.x + b.w) - x, fmaxf(a.y + a.h, b.y + b.h) - y};
+}
+
+/* Down over the line of key hints, which nobody misses meanwhile. */
+static view_rect to_foot(const view_ui *ui, view_rect rect)
+{
+    rect.h = fmaxf(rect.h, ui->screen.h - VIEW_GAP_2 - rect.y);
+    return rect;
 }
 
 static view_rect rect_of(const view_ui *ui, const view_job_places *at, tour_part which)
@@ -179,12 +182,9 @@ static view_tour_words words_of(const view_ui *ui, const view_tour *tour, const 
         tr_lang_fill(ui->lang, now->ask, args, 2, said->ask, sizeof said->ask);
     }
     say_sunk(ui, tour, model, said->told, sizeof said->told);
-    view_tour_words words = {view_word(ui, now->title),
-                             said->text,
-                             now->ask != NULL ? said->ask : NULL,
-                             said->told[0] != '\0' ? said->told : NULL,
-                             view_word(ui, "tour.next"),
-                             tour->is_done};
+    view_tour_words words = {view_word(ui, now->title),           said->text,
+                             now->ask != NULL ? said->ask : NULL, said->told[0] != '\0' ? said->told : NULL,
+                             view_word(ui, "tour.next"),          tour->is_done};
     if (tour->step == VIEW_TOUR_MODES) {
         const char *const title[] = {scenario_title_in(&first->title, tr_lang_code(ui->lang))};
         tr_lang_fill(ui->lang, "tour.first", title, 1, said->told, sizeof said->told);
@@ -203,11 +203,12 @@ static view_rect bubble_place(const view_ui *ui, const view_job_places *at, cons
     const float widest = 430.0F * (0.4F + 0.6F * ui->text_scale);
     view_rect bubble = {0};
     for (int i = 0; i < 2 && now->at[i] != NO_PART; i++) {
-        const view_rect room = rect_of(ui, at, now->at[i]);
+        const view_rect room = to_foot(ui, rect_of(ui, at, now->at[i]));
         const float width = fminf(room.w, widest);
         const float want = view__tour_bubble_height(ui, width, words);
         bubble = view_centre_in(room, width, fminf(want, room.h));
-        bubble.y = now->at[i] == LEFT || now->at[i] == CARD || now->at[i] == SIDE ? room.y : bubble.y;
+        bubble.y = now->at[i] == LEFT || now->at[i] == CARD ? room.y : bubble.y;
+        bubble.y = now->at[i] == SIDE ? room.y + room.h - bubble.h : bubble.y;
         bubble.x = now->at[i] == LEFT ? (at->card.x > room.x ? room.x + room.w - width : room.x) : bubble.x;
         if (want <= room.h) {
             break;
@@ -216,11 +217,15 @@ static view_rect bubble_place(const view_ui *ui, const view_job_places *at, cons
     return bubble;
 }
 
-static bool is_covered(view_rect part, view_rect by)
+/* What is left of a part above the bubble. */
+static view_rect uncovered(view_rect part, view_rect by)
 {
     const float w = fminf(part.x + part.w, by.x + by.w) - fmaxf(part.x, by.x);
     const float h = fminf(part.y + part.h, by.y + by.h) - fmaxf(part.y, by.y);
-    return w > 1.0F && h > 1.0F;
+    if (w > 1.0F && h > 1.0F) {
+        part.h = fmaxf(0.0F, by.y - VIEW_GAP_2 - part.y);
+    }
+    return part;
 }
 
 /* A spotlight that moves eases to its next place. */
@@ -242,8 +247,9 @@ static void light(view_ui *ui, const view_job_places *at, const tour_step *now, 
     int count = 0;
     for (int i = 0; i < 4 && now->lit[i] != NO_PART; i++) {
         const view_rect part = rect_of(ui, at, now->lit[i]);
-        if (i == 0 || !is_covered(part, bubble)) {
-            lit[count] = eased(ui, part, count);
+        const view_rect seen = uncovered(part, bubble);
+        if (seen.h > 0.5F * part.h) {
+            lit[count] = eased(ui, seen, count);
             count++;
         }
     }

@@ -41,31 +41,39 @@ static void draw_ask(view_ui *ui, view_rect rect, const view_tour_words *words)
     (void)view_paragraph(ui, room, VIEW_STRONG, t->ink, words->ask);
 }
 
-/* ---- words ------------------------------------------------------------------------------------------------------ */
-
-static float words_height(const view_ui *ui, float width, const view_tour_words *words)
+static float deed_height(const view_ui *ui, float width, const view_tour_words *words)
 {
-    float height = view_paragraph_height(ui, width, VIEW_TITLE, words->title) + VIEW_GAP_1;
-    height += view_paragraph_height(ui, width, VIEW_BODY, words->text);
-    height += words->ask != NULL ? VIEW_GAP_3 + ask_height(ui, width, words->ask) : 0.0F;
+    float height = words->ask != NULL ? VIEW_GAP_3 + ask_height(ui, width, words->ask) : 0.0F;
     height += words->told != NULL ? VIEW_GAP_2 + view_paragraph_height(ui, width, VIEW_STRONG, words->told) : 0.0F;
     return height;
 }
 
-static void draw_words(view_ui *ui, view_rect room, const view_tour_words *words)
+/* What to do and what came of it. It stands still while the words above it scroll. */
+static void draw_deed(view_ui *ui, view_rect room, const view_tour_words *words)
 {
-    const view_theme *t = ui->theme;
-    room.h = 1e6F; /* the scroll area cuts what is out of sight */
-    view_cut_top(&room, view_paragraph(ui, room, VIEW_TITLE, t->ink, words->title) + VIEW_GAP_1);
-    view_cut_top(&room, view_paragraph(ui, room, VIEW_BODY, t->ink, words->text));
     if (words->ask != NULL) {
         view_cut_top(&room, VIEW_GAP_3);
         draw_ask(ui, view_cut_top(&room, ask_height(ui, room.w, words->ask)), words);
     }
     if (words->told != NULL) {
         view_cut_top(&room, VIEW_GAP_2);
-        (void)view_paragraph(ui, room, VIEW_STRONG, t->good, words->told);
+        (void)view_paragraph(ui, room, VIEW_STRONG, ui->theme->good, words->told);
     }
+}
+
+/* ---- words ------------------------------------------------------------------------------------------------------ */
+
+static float words_height(const view_ui *ui, float width, const view_tour_words *words)
+{
+    return view_paragraph_height(ui, width, VIEW_TITLE, words->title) + VIEW_GAP_1 +
+           view_paragraph_height(ui, width, VIEW_BODY, words->text);
+}
+
+static void draw_words(view_ui *ui, view_rect room, const view_tour_words *words)
+{
+    room.h = 1e6F; /* the scroll area cuts what is out of sight */
+    view_cut_top(&room, view_paragraph(ui, room, VIEW_TITLE, ui->theme->ink, words->title) + VIEW_GAP_1);
+    (void)view_paragraph(ui, room, VIEW_BODY, ui->theme->ink, words->text);
 }
 
 /* ---- frame of the bubble ---------------------------------------------------------------------------------------- */
@@ -77,7 +85,8 @@ static float bars_height(const view_ui *ui)
 
 float view__tour_bubble_height(const view_ui *ui, float width, const view_tour_words *words)
 {
-    return ceilf(words_height(ui, width - 2.0F * PAD, words) + bars_height(ui)) + 2.0F * PAD;
+    const float inner = width - 2.0F * PAD;
+    return ceilf(words_height(ui, inner, words) + deed_height(ui, inner, words) + bars_height(ui)) + 2.0F * PAD;
 }
 
 static bool draw_head(view_ui *ui, view_rect rect, int step)
@@ -119,9 +128,11 @@ view__tour_press view__tour_bubble(view_ui *ui, view_rect rect, int step, const 
     view_cut_top(&room, VIEW_GAP_3);
     const view_rect foot = view_cut_bottom(&room, view_control_height(ui));
     view_cut_bottom(&room, VIEW_GAP_3);
+    const view_rect deed = view_cut_bottom(&room, deed_height(ui, room.w, words));
     const view_rect port = view_scroll_begin(ui, room, "words");
     draw_words(ui, port, words);
     view_scroll_end(ui, words_height(ui, port.w, words));
+    draw_deed(ui, deed, words);
     const view__tour_press press = draw_foot(ui, foot, step, words);
     return skips ? VIEW__TOUR_SKIP : press;
 }

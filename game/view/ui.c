@@ -198,7 +198,8 @@ static void note_target(view_ui *ui, view_rect rect)
 {
     struct view_ui_keep *keep = ui->keep;
     const view_rect seen = view__rect_meet(rect, keep->clip[keep->clips]);
-    if (view__is_lit(ui, seen.x + seen.w / 2.0F, seen.y + seen.h / 2.0F) && keep->targets < VIEW__STOPS && view__is_on_top(ui) && seen.w > 0.0F && seen.h > 0.0F) {
+    if (view__is_lit(ui, seen.x + seen.w / 2.0F, seen.y + seen.h / 2.0F) && keep->targets < VIEW__STOPS &&
+        view__is_on_top(ui) && seen.w > 0.0F && seen.h > 0.0F) {
         view_target *target = &keep->target[keep->targets++];
         (void)tr_copy(target->label, sizeof target->label, keep->label == NULL ? "" : keep->label);
         target->rect = seen;

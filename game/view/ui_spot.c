@@ -102,6 +102,6 @@ void view_spot_dim(view_ui *ui, const view_rect lit[], int count)
         y = next;
     }
     for (int i = 0; i < count; i++) {
-        view_stroke_rect(ui->draw, hole[i], VIEW_RADIUS, 3.0F, ui->theme->focus);
+        view_stroke_rect(ui->draw, hole[i], VIEW_RADIUS, 3.0F, ui->theme->accent);
     }
 }

@@ -17,7 +17,7 @@ typedef struct screen_desk {
     view_input in;
     view_prefs prefs;
     tr_lang *lang;
-    bool is_home;
+    bool is_home, is_new, asks_lang; /* new: the person is here for the first time */
     view_progress progress;
     view_past past[2];
     view_answer_of_screen answer; /* the last wish */
@@ -98,7 +98,12 @@ static void close_desk(screen_desk *d)
 
 static void frame(screen_desk *d)
 {
-    const view_home_model home = {d->past, 2, NULL, &d->progress};
+    const view_home_model home = {.past = d->past,
+                                  .past_count = d->is_new ? 0 : 2,
+                                  .progress = &d->progress,
+                                  .has_tour = true,
+                                  .offers_tour = d->is_new,
+                                  .asks_lang = d->is_new && d->asks_lang};
     d->in.time_s += 0.02;
     view_begin(&d->ui, &d->in, &d->prefs, d->lang);
     const view_answer_of_screen answer =
@@ -126,6 +131,19 @@ static bool is_drawn(const screen_desk *d, const char *what)
     return found;
 }
 
+/* A scroll bar bears the label of what was drawn before it; it is narrow. */
+static bool is_in_view(const screen_desk *d, const char *label)
+{
+    const view_target *targets = NULL;
+    const size_t count = view_targets(&d->ui, &targets);
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(targets[i].label, label) == 0 && targets[i].rect.h >= 24.0F && targets[i].rect.w > 60.0F) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* ---- what is said ----------------------------------------------------------------------------------------------- */
 
 static void home_says_what_to_practise_and_why(void **state)
@@ -151,6 +169,34 @@ static void home_says_what_to_practise_and_why(void **state)
     assert_int_equal(d.answer.index, 2);
     key(&d, 'P');
     assert_int_equal(d.answer.wish, VIEW_GO_PROGRESS);
+    close_desk(&d);
+}
+
+static void the_tour_is_offered_and_the_language_asked_first(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    open_desk(&d, "en", true, 1280.0F, 800.0F, 1.0F);
+    d.progress.attempts = 0;
+    d.is_new = d.asks_lang = true;
+    frame(&d);
+    frame(&d);
+    assert_true(is_in_view(&d, "English") && is_in_view(&d, "Español"));
+    assert_false(is_in_view(&d, "Take the tour"));
+    d.asks_lang = false;
+    frame(&d);
+    assert_true(is_in_view(&d, "Take the tour") && is_in_view(&d, "Español"));
+    key(&d, VIEW_KEY_ENTER);
+    assert_int_equal(d.answer.wish, VIEW_GO_TOUR);
+    key(&d, VIEW_KEY_ESCAPE);
+    assert_int_equal(d.answer.wish, VIEW_SKIP_TOUR);
+    d.is_new = false;
+    frame(&d);
+    frame(&d);
+    assert_false(is_in_view(&d, "Take the tour"));
+    d.answer.wish = VIEW_STAY;
+    key(&d, 'T'); /* and can be taken again */
+    assert_int_equal(d.answer.wish, VIEW_GO_TOUR);
     close_desk(&d);
 }
 
@@ -202,6 +248,8 @@ static int faults_at(const char *code, bool is_home, const float size[3], bool i
     static screen_desk d;
     open_desk(&d, code, is_home, size[0], size[1], size[2]);
     if (is_first) {
+        d.is_new = true;
+        d.asks_lang = size[0] > 1100.0F;
         d.progress.attempts = 0;
         d.progress.total_count = 0;
     }
@@ -240,19 +288,6 @@ static void no_text_is_cut_or_covered(void **state)
 }
 
 /* ---- the far end ------------------------------------------------------------------------------------------------ */
-
-/* A scroll bar bears the label of what was drawn before it; it is narrow. */
-static bool is_in_view(const screen_desk *d, const char *label)
-{
-    const view_target *targets = NULL;
-    const size_t count = view_targets(&d->ui, &targets);
-    for (size_t i = 0; i < count; i++) {
-        if (strcmp(targets[i].label, label) == 0 && targets[i].rect.h >= 24.0F && targets[i].rect.w > 100.0F) {
-            return true;
-        }
-    }
-    return false;
-}
 
 static bool shows_text(const screen_desk *d, const char *part)
 {
@@ -325,6 +360,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(home_says_what_to_practise_and_why),
+        cmocka_unit_test(the_tour_is_offered_and_the_language_asked_first),
         cmocka_unit_test(nothing_yet_is_said_in_words),
         cmocka_unit_test(every_skill_is_reached_by_keys),
         cmocka_unit_test(no_text_is_cut_or_covered),
