@@ -311,6 +311,9 @@ static view_answer_of_screen draw_home(app_desk *desk)
                                   .past_count = desk->shelf.past_count,
                                   .trouble = trouble,
                                   .progress = desk->practice.works ? &desk->practice.progress : NULL,
+                                  .offers = desk->shelf.offer,
+                                  .offer_count = desk->shelf.offer_count,
+                                  .first = app__desk_first_exercise(desk),
                                   .has_tour = app__desk_first_exercise(desk) >= 0,
                                   .offers_tour = desk->offers_tour,
                                   .asks_lang = desk->asks_lang};

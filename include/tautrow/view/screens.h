@@ -82,6 +82,14 @@ typedef struct view_progress {
 
 view_answer_of_screen view_progress_screen(view_ui *ui, const view_progress *progress);
 
+/* One scenario to choose from. */
+typedef struct view_offer {
+    const scenario *what; /* NULL: the file has errors; problem says which */
+    char file[96];        /* base name */
+    char problem[TR_TEXT_CAP];
+    double best; /* best total so far, below 0 = never finished */
+} view_offer;
+
 /* ---- home ----------------------------------------------------------------------------------------------------------- */
 
 /* One attempt of the past, newest first. */
@@ -98,6 +106,8 @@ typedef struct view_home_model {
     int past_count;
     const char *trouble;           /* a word on what did not work (journals cannot be kept...), NULL = nothing */
     const view_progress *progress; /* NULL: no advice */
+    const view_offer *offers;      /* the scenarios: the run at the door is one of them */
+    int offer_count, first;        /* first: the exercise to begin with, -1 none */
     bool has_tour;                 /* there is an exercise to show it with */
     bool offers_tour;              /* nobody has taken or declined it yet */
     bool asks_lang;                /* ... nor said which language */
@@ -106,13 +116,6 @@ typedef struct view_home_model {
 view_answer_of_screen view_home(view_ui *ui, const view_home_model *model);
 
 /* ---- choosing a scenario -------------------------------------------------------------------------------------------- */
-
-typedef struct view_offer {
-    const scenario *what; /* NULL: the file has errors; problem says which */
-    char file[96];        /* base name */
-    char problem[TR_TEXT_CAP];
-    double best; /* best total so far, below 0 = never finished */
-} view_offer;
 
 /* Chosen card and mode live in the caller's value from frame to frame; zero to start. */
 typedef struct view_choose {
