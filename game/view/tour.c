@@ -123,7 +123,9 @@ void view_tour_heard(view_tour *tour, const job_action *action, const job_outcom
     } else if (tour->step == VIEW_TOUR_COUPLING) {
         tour->is_done = tour->is_done || has_turned;
     } else if (tour->step == VIEW_TOUR_PLUCK) {
-        tour->is_done = tour->is_done || action->verb == JOB_DO_PLUCK;
+        const bool is_pluck = action->verb == JOB_DO_PLUCK;
+        tour->tone_hz = is_pluck ? outcome->value[0] : tour->tone_hz;
+        tour->is_done = tour->is_done || is_pluck;
     }
 }
 
@@ -135,14 +137,14 @@ typedef struct spoken {
     char text[LINE], ask[LINE], told[LINE];
 } spoken;
 
-/* The row that has lost most since the turning began; -1 where none has lost a newton. */
+/* The row that has lost most since the turning began; -1 where none has lost enough to be worth a sentence. */
 static int sunk_row(const view_tour *tour, const job_state *state, int rows)
 {
     int most = -1;
     double loss = 1.0;
     for (int i = 0; i < rows; i++) {
         const double lost = tour->before_n[i] - state->rows.tension_n[i];
-        if (i != tour->row && lost > loss) {
+        if (i != tour->row && lost > loss && lost > 0.03 * tour->before_n[i]) {
             loss = lost;
             most = i;
         }
@@ -156,8 +158,7 @@ static void say_sunk(const view_ui *ui, const view_tour *tour, const view_job_mo
     char before[48];
     char now[48];
     const int row = sunk_row(tour, model->state, model->what->setup.structure.row_count);
-    out[0] = '\0';
-    if (tour->step != VIEW_TOUR_COUPLING || row < 0) {
+    if (row < 0) {
         return;
     }
     (void)tr_format(number, sizeof number, "%d", row + 1);
@@ -181,7 +182,15 @@ static view_tour_words words_of(const view_ui *ui, const view_tour *tour, const 
     if (now->ask != NULL) {
         tr_lang_fill(ui->lang, now->ask, args, 2, said->ask, sizeof said->ask);
     }
-    say_sunk(ui, tour, model, said->told, sizeof said->told);
+    said->told[0] = '\0';
+    if (tour->step == VIEW_TOUR_COUPLING) {
+        say_sunk(ui, tour, model, said->told, sizeof said->told);
+    } else if (tour->step == VIEW_TOUR_PLUCK && tour->is_done) {
+        char tone[48];
+        tr_quantity_text(tour->tone_hz, TR_DIM_FREQUENCY, model->system, TR_PLAIN, tone, sizeof tone);
+        const char *const heard[] = {row, tone};
+        tr_lang_fill(ui->lang, "job.said.pluck", heard, 2, said->told, sizeof said->told);
+    }
     view_tour_words words = {view_word(ui, now->title),           said->text,
                              now->ask != NULL ? said->ask : NULL, said->told[0] != '\0' ? said->told : NULL,
                              view_word(ui, "tour.next"),          tour->is_done};

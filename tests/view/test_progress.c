@@ -227,6 +227,8 @@ static void every_skill_is_reached_by_keys(void **state)
     frame(&d);
     key(&d, VIEW_KEY_TAB);
     key(&d, VIEW_KEY_TAB);
+    assert_string_equal(view_focus_label(&d.ui), "Practise this");
+    key(&d, VIEW_KEY_TAB);
     for (int i = 0; i < SCORE_SKILLS; i++) {
         char word[48];
         (void)tr_format(word, sizeof word, "skill.%s", score_skill_key((score_skill)i));

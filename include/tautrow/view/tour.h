@@ -29,6 +29,7 @@ typedef struct view_tour {
     bool is_done;    /* what the step asks for was done */
     bool is_skipped; /* Esc in this frame */
     bool is_watched; /* before_n holds the tensions that the turning began with */
+    double tone_hz;  /* of the last pluck */
     double before_n[MECH_MAX_ROWS];
 } view_tour;
 
