@@ -8,8 +8,8 @@
 #include "tautrow/view/draw.h"
 #include "tautrow/view/theme.h"
 
-/* This row is still to be fitted by the trainee; the rest hang already. */
-bool view__is_to_fit(const job_setup *setup, int row);
+/* The row of that index is still to be fitted by the trainee; the rest hang already. */
+bool view__is_to_fit(const job_setup *setup, int index);
 
 /* Posts, rail and rows as the scenario gives them, standing in the middle of area. The rows that are to be fitted stand out
  * by weight and colour. */

@@ -70,10 +70,10 @@ static view_rect rect_of(const view_ui *ui, const view_job_places *at, tour_part
     }
 }
 
-void view_tour_go(view_tour *tour, int to)
+void view_tour_go(view_tour *tour, int step)
 {
-    const bool goes_on = tour->step == VIEW_TOUR_TURN && to == VIEW_TOUR_COUPLING;
-    tour->step = to < 0 ? 0 : to >= VIEW_TOUR_STEPS ? VIEW_TOUR_STEPS - 1 : to;
+    const bool goes_on = tour->step == VIEW_TOUR_TURN && step == VIEW_TOUR_COUPLING;
+    tour->step = step < 0 ? 0 : step >= VIEW_TOUR_STEPS ? VIEW_TOUR_STEPS - 1 : step;
     tour->turned = 0.0;
     tour->is_done = false;
     tour->is_watched = tour->is_watched && goes_on;
