@@ -106,7 +106,7 @@ static bool draw_card(view_ui *ui, view_rect rect, const view_offer *offer, cons
 static void cards(view_ui *ui, view_rect area, const view_offer *offers, int count, view_choose *choose)
 {
     const view_rect content = view_scroll_begin(ui, area, "cards");
-    view_flow column = view_column(content, VIEW_GAP_2);
+    view_flow column = view_column(content, 6.0F);
     view_group_begin(ui);
     for (int i = 0; i < count; i++) {
         const card_plan plan = plan_card(ui, content.w, &offers[i]);

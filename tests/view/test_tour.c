@@ -69,7 +69,7 @@ static void open_with(tour_desk *d, const char *code, const view_metrics *metric
                       float text)
 {
     memset(d, 0, sizeof *d);
-    job_desk_open(&d->job, "soft-porch", JOB_GUIDED, code);
+    job_desk_open(&d->job, "first-row", JOB_GUIDED, code); /* what the program takes */
     d->job.metrics = *metrics;
     job_desk_ready(&d->job);
     d->job.input.width = width;
