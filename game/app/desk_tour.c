@@ -80,7 +80,7 @@ void app__desk_tour_frame(app_desk *desk)
     const view_job_model model = app__desk_model(desk);
     view_tour_begin(&desk->ui, &desk->tour, desk->job);
     view_job_frame(&desk->ui, desk->job, &model, &said);
-    said.undo = false; /* nor does any of its doors lead away: the attempt is only shown */
+    said.undo = false;
     const int before = desk->tour.step;
     app__desk_do_said(desk, &model, &said);
     view_job_sounds(&desk->ear, desk->job, &model, desk->ui.time_s);

@@ -120,6 +120,7 @@ struct view_job {
     int pin_row;
     bool is_pluck_new;      /* heard, not yet drawn */
     view_job_places places; /* of the last frame */
+    bool is_closed;         /* the tour's: it offers no way to another screen */
     double humming_s;       /* ui time at which the hum began */
     struct {
         bool is_known, has_any; /* known: for this state; any: something is left to do */

@@ -1,6 +1,8 @@
 /* The tour: what each step lights and says, which hands it lets through, and when it is done. */
 #include "tour.h"
 
+#include "job_screen.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -100,8 +102,9 @@ static void keep_keys(view_ui *ui, int step)
     }
 }
 
-void view_tour_begin(view_ui *ui, view_tour *tour, const view_job *job)
+void view_tour_begin(view_ui *ui, view_tour *tour, view_job *job)
 {
+    job->is_closed = true;
     const view_rect live = view_job_places_of(job)->work;
     tour->is_skipped = view_key_take(ui, VIEW_KEY_ESCAPE, 0);
     keep_keys(ui, tour->step);

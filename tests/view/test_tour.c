@@ -266,7 +266,8 @@ static void what_is_dimmed_answers_nothing(void **context)
 {
     (void)context;
     static const int keys[] = {'G', 'C', 'P', 'K', 'J', VIEW_KEY_F1, VIEW_KEY_UP, VIEW_KEY_RIGHT};
-    static const char *const doors[] = {"job.leave", "job.settings", "stage.read.name", "job.pluck", "job.run"};
+    static const char *const doors[] = {"job.leave", "job.settings", "stage.read.name",
+                                        "job.pluck", "job.run",      "orders.title"};
     tour_desk d;
     open_tour(&d);
     for (int step = 0; step < VIEW_TOUR_STEPS; step++) {
@@ -277,7 +278,7 @@ static void what_is_dimmed_answers_nothing(void **context)
         for (size_t i = 0; i < sizeof keys / sizeof keys[0] && !is_doing; i++) {
             key(&d, keys[i], 0);
         }
-        for (size_t i = 0; i < 5; i++) {
+        for (size_t i = 0; i < 6; i++) {
             const bool is_lit = is_doing && strcmp(doors[i], "job.pluck") == 0;
             assert_true(is_lit || !press(&d, doors[i]));
         }

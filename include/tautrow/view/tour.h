@@ -36,7 +36,8 @@ typedef struct view_tour {
 /* Goes to a step; forgets what was done in it. */
 void view_tour_go(view_tour *tour, int step);
 
-void view_tour_begin(view_ui *ui, view_tour *tour, const view_job *job);
+/* job: the tour's own from its first frame on. */
+void view_tour_begin(view_ui *ui, view_tour *tour, view_job *job);
 
 typedef enum view_tour_wish { VIEW_TOUR_STAY, VIEW_TOUR_SKIP, VIEW_TOUR_START } view_tour_wish;
 
