@@ -18,13 +18,26 @@ static bool advises(const view_home_model *model)
     return model->progress != NULL && model->progress->attempts > 0 && model->progress->next_count > 0;
 }
 
+static int first_unfinished(const view_home_model *model)
+{
+    for (int i = 0; i < model->past_count; i++) {
+        if (!model->past[i].is_finished && model->past[i].is_readable) {
+            return i;
+        }
+    }
+    return -1;
+}
+
 /* ---- left: the run to go to ------------------------------------------------------------------------------------- */
 
-/* What to practise next, else the exercise to begin with; -1 = none. */
+/* What was broken off, else what to practise next, else the exercise to begin with; -1 = none. */
 static int exercise_at_door(const view_home_model *model)
 {
+    const int open = first_unfinished(model);
     int index = model->first;
-    if (advises(model)) {
+    if (open >= 0) {
+        index = model->past[open].exercise;
+    } else if (advises(model)) {
         const int next = model->progress->skill[model->progress->next[0]].exercise;
         index = next >= 0 ? next : index;
     }
@@ -37,8 +50,8 @@ static float door_words_height(const view_ui *ui)
     return view_line_of(ui, VIEW_TITLE) + view_line_of(ui, VIEW_BODY);
 }
 
-/* Pressed, it leads to that exercise. */
-static bool door_card(view_ui *ui, view_rect frame, const scenario *what)
+/* Pressed, it leads there. */
+static bool door_card(view_ui *ui, view_rect frame, const scenario *what, const char *tip)
 {
     const char *code = tr_lang_code(ui->lang);
     const char *title = scenario_title_in(&what->title, code);
@@ -49,21 +62,11 @@ static bool door_card(view_ui *ui, view_rect frame, const scenario *what)
     view__run_small(ui->draw, ui->theme, view_inset_xy(room, VIEW_GAP_2, 0.0F), &what->setup);
     view_label(ui, view_cut_top(&words, view_line_of(ui, VIEW_TITLE)), VIEW_TITLE, VIEW_LEFT, ui->theme->ink, title);
     view_label(ui, words, VIEW_BODY, VIEW_LEFT, ui->theme->ink_soft, scenario_title_in(&what->place, code));
-    view_tooltip(ui, item.react, frame, view_word(ui, "home.choose"));
+    view_tooltip(ui, item.react, frame, view_word(ui, tip));
     return item.react.was_pressed;
 }
 
 /* ---- left: what to do ------------------------------------------------------------------------------------------- */
-
-static int first_unfinished(const view_home_model *model)
-{
-    for (int i = 0; i < model->past_count; i++) {
-        if (!model->past[i].is_finished && model->past[i].is_readable) {
-            return i;
-        }
-    }
-    return -1;
-}
 
 /* There is one loud button on the screen: going on, else the tour that is offered, else what to practise next, else
  * choosing. */
@@ -147,10 +150,12 @@ static view_answer_of_screen left_side(view_ui *ui, view_rect area, const view_h
     const float doors = place_doors(ui, rest, list, count, at);
     const float spare = area.h - (rest.y - all.y) - doors - VIEW_GAP_5;
     const int next = exercise_at_door(model);
+    const int open = first_unfinished(model);
     if (spare >= 130.0F + door_words_height(ui) && next >= 0) {
         const view_rect frame = view_cut_top(&rest, fminf(spare, rest.w * 0.56F + door_words_height(ui)));
-        if (door_card(ui, frame, model->offers[next].what)) {
-            answer = (view_answer_of_screen){VIEW_PRACTISE, next, JOB_GUIDED};
+        if (door_card(ui, frame, model->offers[next].what, open >= 0 ? "home.continue" : "home.choose")) {
+            answer = open >= 0 ? (view_answer_of_screen){VIEW_CONTINUE, open, JOB_GUIDED}
+                               : (view_answer_of_screen){VIEW_PRACTISE, next, JOB_GUIDED};
         }
         view_cut_top(&rest, VIEW_GAP_5);
         (void)place_doors(ui, rest, list, count, at);
@@ -158,7 +163,7 @@ static view_answer_of_screen left_side(view_ui *ui, view_rect area, const view_h
     for (int i = 0; i < count; i++) {
         if (view_button_with(ui, at[i], view_word(ui, list[i].key), &list[i].spec)) {
             answer.wish = list[i].wish;
-            answer.index = list[i].wish == VIEW_CONTINUE ? first_unfinished(model) : 0;
+            answer.index = list[i].wish == VIEW_CONTINUE ? open : 0;
         }
     }
     view_scroll_end(ui, rest.y - all.y + doors);

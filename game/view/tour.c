@@ -1,12 +1,12 @@
 /* The tour: what each step lights and says, which hands it lets through, and when it is done. */
-#include "tour.h"
-
-#include "job_screen.h"
+#include "tautrow/view/tour.h"
 
 #include <math.h>
 #include <string.h>
 
+#include "job_screen.h"
 #include "tautrow/base/text.h"
+#include "tour_bubble.h"
 
 static const double QUARTER = 0.25;
 enum { QUARTERS = 4 }; /* so many more of them show what one row does to the others */

@@ -1,5 +1,5 @@
 /* The tour's bubble: step dots and Skip, title and words, what to do, Back and Next. */
-#include "tour.h"
+#include "tour_bubble.h"
 
 #include <math.h>
 

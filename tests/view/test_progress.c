@@ -17,6 +17,8 @@ typedef struct screen_desk {
     view_input in;
     view_prefs prefs;
     tr_lang *lang;
+    scenario what; /* at the door */
+    view_offer offer;
     bool is_home, is_new, asks_lang; /* new: the person is here for the first time */
     view_progress progress;
     view_past past[2];
@@ -64,9 +66,10 @@ static void fill(screen_desk *d)
                              true,
                              true,
                              true,
-                             97.0};
+                             97.0,
+                             -1};
     d->past[1] =
-        (view_past){"Soft posts on a short porch", "2031-05-01T08:00:00Z", JOB_GUIDED, false, false, true, 0.0};
+        (view_past){"Soft posts on a short porch", "2031-05-01T08:00:00Z", JOB_GUIDED, false, false, true, 0.0, 0};
 }
 
 static void open_desk(screen_desk *d, const char *code, bool is_home, float width, float height, float text)
@@ -85,6 +88,8 @@ static void open_desk(screen_desk *d, const char *code, bool is_home, float widt
     d->lang = job_desk_words(code);
     add_words(d->lang, code);
     assert_true(view_ui_open(&d->ui, d->draw, &d->metrics));
+    job_desk_scenario(&d->what, "soft-porch");
+    d->offer = (view_offer){.what = &d->what, .best = -1.0};
     fill(d);
 }
 
@@ -101,6 +106,8 @@ static void frame(screen_desk *d)
     const view_home_model home = {.past = d->past,
                                   .past_count = d->is_new ? 0 : 2,
                                   .progress = &d->progress,
+                                  .offers = &d->offer,
+                                  .offer_count = 1,
                                   .has_tour = true,
                                   .offers_tour = d->is_new,
                                   .asks_lang = d->is_new && d->asks_lang};
@@ -197,6 +204,30 @@ static void the_tour_is_offered_and_the_language_asked_first(void **state)
     d.answer.wish = VIEW_STAY;
     key(&d, 'T'); /* and can be taken again */
     assert_int_equal(d.answer.wish, VIEW_GO_TOUR);
+    close_desk(&d);
+}
+
+/* The run at the door is the one to go to: what was broken off comes first. */
+static void the_run_at_the_door_leads_on(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    open_desk(&d, "en", true, 1280.0F, 800.0F, 1.0F);
+    frame(&d);
+    frame(&d);
+    assert_true(is_in_view(&d, "Soft posts on a short porch"));
+    key(&d, VIEW_KEY_TAB);
+    assert_string_equal(view_focus_label(&d.ui), "Soft posts on a short porch");
+    key(&d, VIEW_KEY_ENTER);
+    assert_int_equal(d.answer.wish, VIEW_CONTINUE);
+    assert_int_equal(d.answer.index, 1);
+    d.past[1].is_finished = true;
+    for (int i = 0; i < SCORE_SKILLS; i++) {
+        d.progress.skill[i].exercise = 0;
+    }
+    key(&d, VIEW_KEY_ENTER);
+    assert_int_equal(d.answer.wish, VIEW_PRACTISE);
+    assert_int_equal(d.answer.index, 0);
     close_desk(&d);
 }
 
@@ -363,6 +394,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(home_says_what_to_practise_and_why),
         cmocka_unit_test(the_tour_is_offered_and_the_language_asked_first),
+        cmocka_unit_test(the_run_at_the_door_leads_on),
         cmocka_unit_test(nothing_yet_is_said_in_words),
         cmocka_unit_test(every_skill_is_reached_by_keys),
         cmocka_unit_test(no_text_is_cut_or_covered),

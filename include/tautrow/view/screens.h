@@ -99,6 +99,7 @@ typedef struct view_past {
     job_mode mode;
     bool is_finished, passed, is_readable;
     double total;
+    int exercise; /* index of its scenario among the offers, -1 = it is no longer there */
 } view_past;
 
 typedef struct view_home_model {

@@ -1,6 +1,6 @@
-/* Private to the tour: the words of a step, and the bubble that says them. */
-#ifndef GAME_VIEW_TOUR_H
-#define GAME_VIEW_TOUR_H
+/* Private to the tour: what a step says, and the bubble that says them. */
+#ifndef GAME_VIEW_TOUR_BUBBLE_H
+#define GAME_VIEW_TOUR_BUBBLE_H
 
 #include "tautrow/view/tour.h"
 
