@@ -121,9 +121,10 @@ struct view_job {
     signed char gap_seen[MECH_MAX_ROWS + 1]; /* 0 not tried, 1 holds, -1 does not */
     double pin_n_m;                          /* felt at the last turn, below 0 = no turn yet */
     int pin_row;
-    bool is_pluck_new; /* heard, not yet drawn */
-    view_rect run_at;  /* where the run was drawn last: captions lie at its foot */
-    double humming_s;  /* ui time at which the hum began */
+    bool is_pluck_new;      /* heard, not yet drawn */
+    view_job_places places; /* of the last frame */
+    bool is_closed;         /* the tour's: it offers no way to another screen */
+    double humming_s;       /* ui time at which the hum began */
     struct {
         bool is_known, has_any; /* known: for this state; any: something is left to do */
         int64_t at_count;

@@ -259,7 +259,8 @@ void view_stage_tension(view_ui *ui, view_job *job, const view_job_model *model,
     pliers(ui, job, model, &bench, said);
     turn_buttons(ui, job, model, &bench, said);
     listening(ui, job, model, &bench, said);
-    if (view__job_is_guided(model) && view__bench_button(ui, &bench, "orders.title", 0, VIEW_QUIET)) {
+    if (view__job_is_guided(model) && !job->is_closed &&
+        view__bench_button(ui, &bench, "orders.title", 0, VIEW_QUIET)) {
         said->orders = true;
     }
     view__bench_end(ui, &bench);
