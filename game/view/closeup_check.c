@@ -9,7 +9,7 @@
 /* ---- the ball --------------------------------------------------------------------------------------------------- */
 
 typedef struct gap_view {
-    double low_m, high_m;  /* heights of its two sides */
+    double spacing_m;      /* between its two sides, square to the rows: on a stair less than up the post */
     int low_row, high_row; /* -1: deck or rail */
 } gap_view;
 
@@ -18,9 +18,11 @@ static gap_view gap_of(const job_setup *setup, const job_state *state, int gap)
     const int count = setup->structure.row_count;
     const mech_rail *rail = &setup->structure.rail;
     gap_view at = {.low_row = gap - 1, .high_row = gap < count ? gap : -1};
-    at.low_m = gap == 0 ? 0.0 : view__row_height(setup, state, gap - 1);
-    at.high_m = gap < count ? view__row_height(setup, state, gap)
-                            : (rail->is_fitted ? rail->height_m : at.low_m + setup->ball_m + 0.02);
+    const double low_m = gap == 0 ? 0.0 : view__row_height(setup, state, gap - 1);
+    const double high_m = gap < count       ? view__row_height(setup, state, gap)
+                          : rail->is_fitted ? rail->height_m
+                                            : low_m + setup->ball_m + 0.02;
+    at.spacing_m = (high_m - low_m) * cos(setup->structure.slope_rad);
     return at;
 }
 
@@ -34,7 +36,7 @@ static touch touch_of(const job_setup *setup, const gap_view *gap, double z)
 {
     const double ball_r = 0.5 * setup->ball_m;
     const bool has_edge = gap->low_row < 0 || gap->high_row < 0;
-    const double spacing = gap->high_m - gap->low_m;
+    const double spacing = gap->spacing_m;
     touch out;
     /* Between two rows the ball keeps to the middle; along a deck or rail its middle keeps one radius from the face. */
     out.rise = has_edge ? fmax(spacing - ball_r, 0.0) : 0.5 * spacing;
@@ -112,10 +114,9 @@ static ball_view ball_place(const view__board *board, const job_setup *setup, co
                             double z)
 {
     ball_view v;
-    const double spacing = gap->high_m - gap->low_m;
     v.frame = view__frame_of(board, 12.5F);
     const view_rect scene = v.frame.scene;
-    v.k = (scene.h - 24.0F) / (float)(fmax(spacing, setup->ball_m) + 0.05);
+    v.k = (scene.h - 24.0F) / (float)(fmax(gap->spacing_m, setup->ball_m) + 0.05);
     v.x = scene.x + scene.w * 0.45F;
     const float middle = scene.y + scene.h * 0.5F;
     v.ball_r = 0.5F * (float)setup->ball_m * v.k;
@@ -202,6 +203,11 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
     view__fill(board, "pic.ball", text, NULL, ball, sizeof ball);
     view_text_fit(board->pen.draw, board->pen.metrics, column.x, column.y + board->pen.text * 4.0F, column.w,
                   view__font(board, 0.93F, VIEW_REGULAR), VIEW_LEFT, theme->ink_soft, ball);
+    if (setup->structure.slope_rad > 0.0) {
+        view_text_fit(board->pen.draw, board->pen.metrics, column.x, column.y + board->pen.text * 5.5F, column.w,
+                      view__font(board, 0.86F, VIEW_REGULAR), VIEW_LEFT, theme->ink_soft,
+                      view__word(board, "pic.square_gap"));
+    }
     view__grip_set(grip, view__grab(v.ball_x - v.ball_r, v.ball_y - v.ball_r, 2.0F * v.ball_r, 2.0F * v.ball_r),
                    (view_point){v.x, v.ball_y}, v.k, 1.0F, 0.0F);
 }
