@@ -332,7 +332,7 @@ static void small_sounds_lie_where_the_ear_expects_them(void **context)
     assert_near(peak_hz(heard + SECOND / 20, 8192, 1400, 2000), 1680, 20);
     /* cloth begins softly: the loudest comes late */
     (void)render_cue(VIEW_CUE_WIPE, 0.0F);
-    assert_true(power(heard + SECOND / 10, SECOND / 20) > 2.0 * power(heard, SECOND / 50));
+    assert_true(power(heard + SECOND / 10, SECOND / 20) > 2.0 * power(heard, SECOND / 100));
     /* fingers: duller as the stud goes in */
     const size_t loose = render_cue(VIEW_CUE_FINGERS, 0.0F);
     const double before = brightness(heard, loose);
@@ -350,10 +350,12 @@ static void small_sounds_keep_their_level(void **context)
     const double loudest = largest(heard, SECOND / 2);
     for (size_t i = 0; i < sizeof small / sizeof small[0]; i++) {
         const size_t count = render_cue(small[i], 0.0F);
+        const double most = largest(heard, count);
+        if (most < 0.03 || most > loudest || most > (double)VIEW_SOUND_MOST) {
+            print_error("cue %d: %.3f\n", (int)small[i], most);
+            fail();
+        }
         assert_true(count < SECOND);
-        assert_true(largest(heard, count) > 0.03);
-        assert_true(largest(heard, count) < loudest);
-        assert_true(largest(heard, count) < (double)VIEW_SOUND_MOST);
     }
 }
 
