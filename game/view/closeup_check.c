@@ -166,6 +166,9 @@ static void ball_spread(const view__board *board, const ball_view *v, const gap_
     const float x = v->frame.scene.x + board->pen.text * 6.0F;
     const view_color line = view_fade(board->pen.theme->ink_soft, 0.45F);
     char text[VIEW__TEXT_CAP];
+    if (v->x - 0.45F * v->ball_r < x + 6.0F) {
+        return; /* no room beside the ball */
+    }
     view_stroke_line(board->pen.draw, x, low, v->x - 10.0F, low, 1.0F, line);
     view_stroke_line(board->pen.draw, x, high, v->x - 10.0F, high, 1.0F, line);
     view__fine(board, (double)((low - high) / v->k), TR_DIM_LENGTH, text, sizeof text);
@@ -187,10 +190,13 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
     ball_sides(board, &v, &gap, &at, z);
     const double push = push_now(setup, state, &gap, &at, z);
     if (push > 0.5) {
-        const float length = 20.0F + 60.0F * view__clamp((float)(push / fmax(setup->ball_push_n, 1.0)), 0.0F, 1.2F);
         const float edge = v.ball_x + v.ball_r;
-        view_arrow(board->pen.draw, fminf(edge + length, scene.x + scene.w - 4.0F), v.ball_y, edge + 2.0F, v.ball_y,
-                   4.0F, theme->force);
+        const float room = board->area.x + board->area.w - 4.0F - edge;
+        const float length = 20.0F + 60.0F * view__clamp((float)(push / fmax(setup->ball_push_n, 1.0)), 0.0F, 1.2F);
+        if (room > 16.0F) {
+            view_arrow(board->pen.draw, edge + fminf(length, room), v.ball_y, edge + 2.0F, v.ball_y, 4.0F,
+                       theme->force);
+        }
     }
     const view_rect column = v.frame.column;
     char text[VIEW__TEXT_CAP];
@@ -373,6 +379,9 @@ void view_closeup_check(const view_pen *pen, view_rect area, const job_setup *se
         break;
     case VIEW_CHECK_CRIMP_GAUGE:
         crimp_gauge_closeup(&board, setup, state, row, &hand->check, grip);
+        break;
+    case VIEW_CHECK_SIGHT:
+        view__closeup_sight(&board, setup, state, grip);
         break;
     }
     view_clip_pop(pen->draw);

@@ -27,6 +27,9 @@ void view__quantity(const view__board *board, double si, tr_dim dim, char *out, 
 /* Lengths that a fitting is judged by: in the finer style. */
 void view__fine(const view__board *board, double si, tr_dim dim, char *out, size_t cap);
 
+/* A change of force: "+9 lbf", with a true minus sign where it fell. */
+void view__signed_force(const view__board *board, double force_n, char *out, size_t cap);
+
 /* Text moved and, when it must be, cut so that it stays inside the board. */
 void view__say(const view__board *board, float x, float baseline, view_font font, view_align align, view_color color,
                const char *text);
@@ -142,6 +145,9 @@ bool view__is_guided(const job_setup *setup);
 /* A handle of at least 24 by 24 about a thing, and a grip made of it. */
 view_rect view__grab(float x, float y, float w, float h);
 void view__grip_set(view_grip *grip, view_rect handle, view_point zero, float k, float along_x, float along_y);
+
+/* The post seen along its length (closeup_sight.c). */
+void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state, view_grip *grip);
 
 /* The frame of a close-up: the picture at the left, a column of instruments at the right. */
 typedef struct view__frame {
