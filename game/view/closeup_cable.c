@@ -72,24 +72,31 @@ static void cable_below(const view__board *board, const cut_view *at, const job_
     view__strand(board, &axis, tag_end, from, setup->structure.strand.diameter_m, 0.0, 0.0);
 }
 
-static void pull_arrow(const view__board *board, const cut_view *at, const job_setup *setup, double pull_n,
+/* The scale at the cable's end, as far as it fits before the post; without room the arrow alone. */
+static void pull_scale(const view__board *board, const cut_view *at, const job_setup *setup, double pull_n,
                        double tag_end)
 {
     const view_theme *theme = board->pen.theme;
-    const float share = view__clamp((float)(pull_n / fmax(setup->hand_pull_n, 1.0)), 0.0F, 1.6F);
+    const double share = fmin(pull_n / fmax(setup->hand_pull_n, 1.0), 1.6);
     const view__axis axis = view__axis_of(at->face_x, at->y_cable, 0.0, at->k);
     const view_point end = view__at(&axis, tag_end, 0.0);
-    const float length = fminf(18.0F + 55.0F * share, end.x - at->face_x - 4.0F);
-    if (pull_n <= 0.0 || length < 12.0F) {
+    const double room = (double)(end.x - at->face_x - 6.0F) / (double)at->k;
+    if (pull_n <= 0.0 || room < 0.02) {
         return;
     }
-    view_arrow(board->pen.draw, end.x - 3.0F, end.y, end.x - 3.0F - length, end.y, 3.0F + 2.0F * share, theme->force);
+    const double length = fmin(room / 1.1, 0.075);
+    const view__axis away = view__axis_of(end.x, end.y, TR_PI, at->k);
+    view__spring_scale(board, &away, length, share);
     char value[VIEW__TEXT_CAP];
     char text[VIEW__TEXT_CAP];
     view__quantity(board, pull_n, TR_DIM_FORCE, value, sizeof value);
     view__fill(board, "pic.hand_pull", value, NULL, text, sizeof text);
-    view__say(board, end.x - 3.0F, end.y + board->pen.text * 1.7F, view__font(board, 0.86F, VIEW_REGULAR), VIEW_RIGHT,
+    const float under = end.y + 0.0065F * at->k;
+    view__say(board, end.x - 3.0F, under + board->pen.text * 1.3F, view__font(board, 0.86F, VIEW_REGULAR), VIEW_RIGHT,
               theme->ink, view__is_guided(setup) ? text : view__word(board, "pic.hand_pull_plain"));
+    const float arrow = 14.0F + 40.0F * (float)share;
+    view_arrow(board->pen.draw, end.x - 6.0F, under + board->pen.text * 2.0F, end.x - 6.0F - arrow,
+               under + board->pen.text * 2.0F, 2.0F + 2.0F * (float)share, theme->force);
 }
 
 /* A jaw on its pivot: `side` +1 the right one. The hook closes about the cable, which lies `reach` from the pivot. */
@@ -174,7 +181,7 @@ void view_closeup_cut(const view_pen *pen, view_rect area, const job_setup *setu
     if (work->is_hung || work->is_cut) {
         cable_below(&board, &at, setup, work->is_cut ? 0.0 : pull, at.bore_end + 0.02, tag_end);
         if (!work->is_cut) {
-            pull_arrow(&board, &at, setup, pull, tag_end);
+            pull_scale(&board, &at, setup, pull, tag_end);
         }
     }
     const view_point bore = view__at(&axis, at.bore_end, 0.0);

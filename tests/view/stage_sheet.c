@@ -47,6 +47,40 @@ static void drill_after(job_desk *desk)
     hands_tap(desk, 'E');
 }
 
+/* Too fast, at once, never cleared, leaning on it. */
+static void hasty_during(job_desk *desk)
+{
+    hands_tap(desk, '2');
+    for (int i = 0; i < 24; i++) {
+        hands_tap(desk, VIEW_KEY_PAGE_UP);
+    }
+    hands_press(desk, VIEW_KEY_SPACE);
+    hands_press(desk, VIEW_KEY_UP);
+    hands_wait(desk, 1.0F);
+    desk->input.held[VIEW_KEY_UP] = false;
+    hands_press(desk, VIEW_KEY_RIGHT);
+    hands_wait(desk, 1.2F);
+    desk->input.held[VIEW_KEY_RIGHT] = false;
+    hands_wait(desk, 4.0F);
+}
+
+/* At the asked speed, the chips cleared twice. */
+static void careful_during(job_desk *desk)
+{
+    hands_tap(desk, '2');
+    for (int i = 0; i < 10; i++) {
+        hands_tap(desk, VIEW_KEY_PAGE_UP);
+    }
+    hands_wait(desk, 2.0F);
+    for (int i = 0; i < 3; i++) {
+        hands_press(desk, VIEW_KEY_SPACE);
+        hands_wait(desk, 1.7F);
+        let_all_go(desk);
+        hands_tap(desk, 'B');
+        hands_wait(desk, 1.0F);
+    }
+}
+
 static void insert_during(job_desk *desk)
 {
     hands_wait(desk, 1.0F);
@@ -189,6 +223,8 @@ static void wipe_after(job_desk *desk)
 static const play plays[] = {{"mark_pole", JOB_STAGE_MARK, 0, pole_during, let_all_go},
                              {"mark_row", JOB_STAGE_MARK, 1, mark_during, let_all_go},
                              {"drill", JOB_STAGE_DRILL, 0, drill_during, drill_after},
+                             {"drill_hasty", JOB_STAGE_DRILL, 0, hasty_during, drill_after},
+                             {"drill_careful", JOB_STAGE_DRILL, 0, careful_during, drill_after},
                              {"insert", JOB_STAGE_INSERT, 0, insert_during, insert_after},
                              {"assemble", JOB_STAGE_ASSEMBLE, 0, assemble_during, let_all_go},
                              {"assemble_wrong", JOB_STAGE_ASSEMBLE, 0, wrong_during, let_all_go},

@@ -52,6 +52,7 @@ typedef struct view_hand_drill {
     double spin_rad; /* angle of the bit, for the flutes */
     double chips;    /* how full the flutes are, 0..1 */
     double flag_m;   /* tape on the bit, from its tip; 0 = at the asked depth */
+    double wander_m; /* by how much the hand's swinging has widened the mouth so far */
 } view_hand_drill;
 
 typedef struct view_hand_insert {
