@@ -132,7 +132,8 @@ bool view__face_place(const view__board *board, view_rect scene, float face_x, v
     const float side = fminf(scene.h * 0.34F, 120.0F);
     const float right = scene.x + scene.w - 2.0F;
     *rect = (view_rect){right - side, scene.y + scene.h - side - foot, side, side};
-    return side >= 48.0F && rect->x > face_x + 54.0F;
+    /* clear of the chips and of the depth, which is written beside its line where the text is large */
+    return side >= 48.0F && rect->x > face_x + fmaxf(54.0F, 4.4F * board->pen.text);
 }
 
 void view__face(const view__board *board, view_rect rect, const job_setup *setup, const job_row *row)
@@ -159,6 +160,9 @@ void view__face(const view__board *board, view_rect rect, const job_setup *setup
     view_clip_pop(board->pen.draw);
     view_stroke_rect(board->pen.draw, rect, 2.0F, 1.4F, theme->wood_dark);
     const view_font font = view__font(board, 0.79F, VIEW_REGULAR);
-    view_text_fit(board->pen.draw, board->pen.metrics, rect.x + rect.w, rect.y + rect.h + font.size * 1.25F,
-                  rect.w + 40.0F, font, VIEW_RIGHT, theme->ink_soft, view__word(board, "pic.front"));
+    const char *words = view__word(board, "pic.front");
+    if (view__width(board, font, words) <= rect.w + 24.0F) {
+        view__say(board, rect.x + rect.w, rect.y + rect.h + font.size * 1.25F, font, VIEW_RIGHT, theme->ink_soft,
+                  words);
+    }
 }
