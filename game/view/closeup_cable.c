@@ -92,8 +92,10 @@ static void pull_scale(const view__board *board, const cut_view *at, const job_s
     view__quantity(board, pull_n, TR_DIM_FORCE, value, sizeof value);
     view__fill(board, "pic.hand_pull", value, NULL, text, sizeof text);
     const float under = end.y + 0.0065F * at->k;
-    view__say(board, end.x - 3.0F, under + board->pen.text * 1.3F, view__font(board, 0.86F, VIEW_REGULAR), VIEW_RIGHT,
-              theme->ink, view__is_guided(setup) ? text : view__word(board, "pic.hand_pull_plain"));
+    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
+    const char *words = view__is_guided(setup) ? text : view__word(board, "pic.hand_pull_plain");
+    const float right = fmaxf(end.x - 3.0F, at->face_x + 5.0F + view__width(board, font, words));
+    view__say(board, right, under + board->pen.text * 1.3F, font, VIEW_RIGHT, theme->ink, words);
     const float arrow = 14.0F + 40.0F * (float)share;
     view_arrow(board->pen.draw, end.x - 6.0F, under + board->pen.text * 2.0F, end.x - 6.0F - arrow,
                under + board->pen.text * 2.0F, 2.0F + 2.0F * (float)share, theme->force);

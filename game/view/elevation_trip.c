@@ -54,8 +54,9 @@ static void balance(const view__board *board, const view__scene *scene, const me
     const float need = view__width(board, font, text);
     const float middle = (scene->near_x + scene->far_x) * 0.5F;
     const float x = view__clamp(middle - need * 0.5F, left, fmaxf(right - need, left));
-    view_text_fit(board->pen.draw, board->pen.metrics, x, board->area.y + small.size * 1.15F, right - x, font,
-                  VIEW_LEFT, board->pen.theme->ink, text);
+    if (need <= right - left) { /* else the ladder tells it, row by row */
+        view__say(board, x, board->area.y + small.size * 1.15F, font, VIEW_LEFT, board->pen.theme->ink, text);
+    }
 }
 
 void view__elevation_trip(const view__board *board, const view__scene *scene, const job_setup *setup,

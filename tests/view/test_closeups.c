@@ -258,6 +258,50 @@ static void the_trip_says_what_the_others_lost(void **context)
     }
 }
 
+/* Frames until a quarter turn by key has swung to its end. */
+static int swing_frames(job_desk *desk)
+{
+    int frames = 0;
+    view_input_key(&desk->input, VIEW_KEY_RIGHT, 0, false);
+    job_desk_frame(desk, true);
+    job_desk_frame(desk, true);
+    assert_true(desk->job->hand.turn.pin_rad < -0.5); /* the picture is behind the work */
+    while (desk->job->hand.turn.pin_rad < -0.001 && frames < 200) {
+        job_desk_frame(desk, true);
+        frames++;
+    }
+    return frames;
+}
+
+/* The pin gets heavier: the same key swings it more slowly, the more so the tighter the row. */
+static void a_heavy_pin_swings_slowly(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    job_action next;
+    open_at(&desk, "soft-porch", JOB_STAGE_TENSION, JOB_PRACTICE);
+    while (job_expert_next(&desk.what.setup, &desk.state, &next) && next.verb != JOB_DO_TURN_BODY) {
+        (void)job_desk_do(&desk, &next);
+    }
+    view_job_show(desk.job, JOB_STAGE_TENSION, job_action_row(&next));
+    job_desk_frame(&desk, false);
+    const int slack = swing_frames(&desk);
+    int taut = slack;
+    for (int i = 0; i < 12; i++) {
+        const int frames = swing_frames(&desk);
+        assert_true(frames >= taut - 1);
+        taut = frames;
+    }
+    assert_true(taut > slack + 3);
+    /* with reduced motion nothing swings */
+    desk.prefs.reduced_motion = true;
+    view_input_key(&desk.input, VIEW_KEY_RIGHT, 0, false);
+    job_desk_frame(&desk, true);
+    job_desk_frame(&desk, true);
+    assert_near(desk.job->hand.turn.pin_rad, 0.0, 1e-5);
+    job_desk_close(&desk);
+}
+
 /* ---- the eye along the post ------------------------------------------------------------------------------------- */
 
 static void sighting_shows_the_post_until_a_tool_is_taken(void **context)
@@ -286,6 +330,7 @@ int main(void)
         cmocka_unit_test(the_spring_draws_out_in_step_with_the_pull),
         cmocka_unit_test(a_stud_that_turns_takes_its_line_round),
         cmocka_unit_test(the_trip_says_what_the_others_lost),
+        cmocka_unit_test(a_heavy_pin_swings_slowly),
         cmocka_unit_test(sighting_shows_the_post_until_a_tool_is_taken),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
