@@ -283,6 +283,11 @@ static void rung(const view__board *board, const job_setup *setup, const job_sta
         word(board, setup, left, line_y, size->word_w, kind, row);
         bar.x = left + size->word_w + text * 0.6F;
         bar.w = right - bar.x;
+        /* room for the change at the end, there or not: bars must not jump when a body is turned */
+        if (look->show_true && bar.w > 15.0F * text) {
+            bar.w -= 5.0F * text;
+            (void)(state->row[row].is_joined ? change(board, setup, look, right, line_y, row, tension_n) : 0.0F);
+        }
     }
     if (!look->show_true) {
         reading(board, setup, state, look, bar, row);
