@@ -290,6 +290,8 @@ static void show_run(view_ui *ui, view_job *job, const view_job_model *model, vi
                                       .gap = takes_gaps(job) ? job->tools.check.gap : -1,
                                       .exaggeration = job->exaggeration,
                                       .tension_n = job->shown_n,
+                                      .before_n = view__before_trip(job),
+                                      .trip_row = job->former_row,
                                       .plucked_row = job->plucked_row,
                                       .hum = job->hand.turn.hum,
                                       .hum_rad = job->hand.turn.hum_rad};

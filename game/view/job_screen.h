@@ -78,6 +78,7 @@ typedef struct view_tools {
     } tension;
     struct {
         int tool, gap, fault;
+        int sight_tool; /* that was out when the post was sighted: another one takes its place */
         bool is_reporting;
     } check;
     struct {
@@ -177,6 +178,8 @@ view_message view__job_message(const view_ui *ui, const view_job *job, const vie
 /* Readings and ghosts from the trace, where it is not what was heard: after an undo, and when an attempt is taken up
  * again. */
 void view__job_recall(view_job *job, const view_job_model *model);
+/* Where the rows stood when the trip to the body in hand began; NULL = no trip, or its stage is not shown. */
+const double *view__before_trip(const view_job *job);
 /* Moves what moves: tensions, the hum. */
 void view__job_move(view_ui *ui, view_job *job, const view_job_model *model);
 bool view__job_is_guided(const view_job_model *model);

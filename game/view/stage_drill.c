@@ -220,6 +220,7 @@ static void pose(view_job *job, const job_state *state)
                               .yaw_rad = (double)job->tools.drill.yaw_rad,
                               .rpm = is_turning ? (double)job->tools.drill.rpm : 0.0,
                               .spin_rad = spin,
+                              .wander_m = (double)job->tools.drill.wander_m,
                               .chips = (double)fminf(job->tools.drill.chips, 1.0F),
                               .flag_m = (double)job->tools.drill.flag_m};
 }

@@ -13,6 +13,9 @@ static const float EASY_WAY = 54.0F;
 static const float HEAVY_WAY = 66.0F;
 /* The stick swings the pin when it is pushed so far over. */
 static const float STICK_TAKES = 0.4F;
+/* A quarter turn by key swings for so long: slack, and so much more at the heaviest. */
+static const float EASY_S = 0.16F;
+static const float HEAVY_S = 0.55F;
 
 static const double step_turns[] = {0.25, 0.125, 0.0625};
 
@@ -223,11 +226,26 @@ static void listening(view_ui *ui, const view_job *job, const view_job_model *mo
     }
 }
 
-static void pose(view_job *job)
+/* A turn by key or button is done in one go, but the pin must still be seen to swing: the heavier it goes, the slower. By
+ * hand it is where the hand is. Nothing but the picture waits. */
+static void swing_there(view_ui *ui, view_job *job, const view_job_model *model)
+{
+    const mech_engaged *in = &model->state->row[job->row].engaged;
+    const float seconds = EASY_S + HEAVY_S * heaviness(job, model);
+    const double by_hand = (double)job->tools.tension.pin_rad / (2.0 * TR_PI);
+    view_push(ui, "turn", job->row);
+    const double turns = (double)view_anim(ui, view_id_of(ui, "body"), (float)(in->anchor_turns + by_hand),
+                                           job->tools.tension.is_swung ? 0.0F : seconds);
+    const double twist = (double)view_anim(ui, view_id_of(ui, "stud"), (float)in->twist_turns, seconds);
+    view_pop(ui);
+    job->hand.turn.pin_rad = (turns - in->anchor_turns) * 2.0 * TR_PI;
+    job->hand.turn.stud_rad = (twist - in->twist_turns) * 2.0 * TR_PI;
+}
+
+static void pose(view_ui *ui, view_job *job, const view_job_model *model)
 {
     view_hand_turn *hand = &job->hand.turn;
-    hand->pin_rad = (double)job->tools.tension.pin_rad;
-    hand->stud_rad = 0.0;
+    swing_there(ui, job, model);
     hand->is_sliding = hand->is_body_held = false;
     hand->back_turns = hand->in_turns = 0.0;
     hand->has_effort = job->pin_row == job->row && job->pin_n_m >= 0.0;
@@ -247,7 +265,7 @@ void view_stage_tension(view_ui *ui, view_job *job, const view_job_model *model,
 {
     const view_pen pen = view_job_pen(ui, model);
     view_grip grip = {0};
-    pose(job);
+    pose(ui, job, model);
     const view_hand hand = as_seen(job);
     view_closeup(&pen, picture, JOB_STAGE_TENSION, &model->what->setup, model->state, job->row, &hand, &grip);
     swing(ui, job, model, picture, &grip, said);
