@@ -145,7 +145,7 @@ void app__desk_do_said(app_desk *desk, const view_job_model *model, const view_j
         view_job_sounded(&desk->ear, desk->job, &now, &said->action[i], &outcome, desk->ui.time_s);
         desk->ui.wants_frame = true;
     }
-    if (said->undo) {
+    for (int i = 0; i < said->undo; i++) {
         (void)record_attempt_undo(desk->attempt, model->now_ms);
         desk->ui.wants_frame = true;
     }
