@@ -22,6 +22,12 @@ static void keep_former(view_job *job, int row, const double *before_n)
     job->former_row = row;
 }
 
+const double *view__before_trip(const view_job *job)
+{
+    const bool is_told = job->stage == JOB_STAGE_TENSION && job->former_row >= 0 && job->former_count > 0;
+    return is_told ? job->former_n[job->former_count - 1] : NULL;
+}
+
 static void remember(view_job *job, const job_action *action, const job_outcome *outcome, const double *before_n)
 {
     const int row = job_action_row(action);

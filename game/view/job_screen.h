@@ -74,9 +74,13 @@ typedef struct view_tools {
         float pin_rad; /* the pin beyond its last action while it is swung by hand */
         float mouse_x, mouse_y;
         bool is_swung, is_dial; /* the dial is taken instead of the pin */
+        float stick_rad;        /* where the controller's stick points while it swings the pin */
+        bool is_stick;
+        int stick_row;
     } tension;
     struct {
         int tool, gap, fault;
+        int sight_tool; /* that was out when the post was sighted: another one takes its place */
         bool is_reporting;
     } check;
     struct {
@@ -120,9 +124,10 @@ struct view_job {
     signed char gap_seen[MECH_MAX_ROWS + 1]; /* 0 not tried, 1 holds, -1 does not */
     double pin_n_m;                          /* felt at the last turn, below 0 = no turn yet */
     int pin_row;
-    bool is_pluck_new; /* heard, not yet drawn */
-    view_rect run_at;  /* where the run was drawn last: captions lie at its foot */
-    double humming_s;  /* ui time at which the hum began */
+    bool is_pluck_new;      /* heard, not yet drawn */
+    view_job_places places; /* of the last frame */
+    bool is_closed;         /* the tour's: it offers no way to another screen */
+    double humming_s;       /* ui time at which the hum began */
     struct {
         bool is_open; /* the person has asked */
         bool is_known;
@@ -153,7 +158,7 @@ typedef void view_stage_frame(view_ui *ui, view_job *job, const view_job_model *
 view_stage_frame view_stage_read, view_stage_mark, view_stage_drill, view_stage_insert, view_stage_assemble,
     view_stage_cut, view_stage_crimp, view_stage_join, view_stage_tension, view_stage_check, view_stage_over;
 
-/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c) ------------------------------------- */
+/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c, job_pad.c) ------------------------------------- */
 
 /* Heights that the bars want. */
 float view__job_bar_height(const view_ui *ui);
@@ -207,9 +212,15 @@ view_message view__job_message(const view_ui *ui, const view_job *job, const vie
 /* Readings and ghosts from the trace, where it is not what was heard: after an undo, and when an attempt is taken up
  * again. */
 void view__job_recall(view_job *job, const view_job_model *model);
+/* Where the rows stood when the trip to the body in hand began; NULL = no trip, or its stage is not shown. */
+const double *view__before_trip(const view_job *job);
 /* Moves what moves: tensions, the hum. */
 void view__job_move(view_ui *ui, view_job *job, const view_job_model *model);
 bool view__job_is_guided(const view_job_model *model);
+/* To the row above or below, where there is one. */
+void view__job_move_row(view_job *job, int count, int step);
+/* What a game controller does here; first of all in a frame. */
+void view__job_pad(view_ui *ui, view_job *job, const view_job_model *model);
 
 /* ---- tools ------------------------------------------------------------------------------------------------------ */
 

@@ -69,6 +69,8 @@ def main():
     shots = [("home", ["--screen", "home"]), ("home-past", ["--screen", "home", *past]), ("progress", ["--screen", "progress", *past]), ("scenarios", ["--screen", "scenarios"]), ("settings", ["--screen", "settings"]),
              ("debrief-careful", ["--journal", golden / "careful.jsonl"]),
              ("debrief-careless", ["--journal", golden / "careless.jsonl"])]
+    shots += [("welcome-language", ["--screen", "welcome", "--step", "0"]), ("welcome", ["--screen", "welcome"])]
+    shots += [(f"tour-{step}", ["--screen", "tour", "--step", str(step)]) for step in range(1, 7)]
     for number, stage in enumerate(STAGES, 1):
         if stage in at:
             shots.append((f"job-{number:02}-{stage}",
