@@ -1,7 +1,5 @@
-/* Slip-ups as they happen: what could be earned by each line before the last action against what can be after it.
- *
- * A line's standing is its share as if all that is still open came out well. What counts as open is the heart of it: a
- * foreman who speaks up before a piece of work is done is a nuisance. */
+/* Slip-ups as they happen: what could be earned by each line before the last action against what can be after it
+ * (slip_stand.c), and the stop faults that it set. */
 #include "tautrow/score/slip.h"
 
 #include <math.h>
