@@ -179,6 +179,42 @@ static void undo_takes_back_the_whole_gesture(void **state)
     close_desk(&d);
 }
 
+/* A try that was refused has left its count behind, and a signature has closed the sheet: both are taken back. */
+static void check_undo_of(const job_action *action, job_verb due, scenario_criterion slip)
+{
+    static slip_desk d;
+    open_desk(&d, JOB_GUIDED, "en");
+    bring_to(&d, due);
+    if (action->verb == JOB_DO_DRILL) {
+        const job_action off = job_make(JOB_DO_GLASSES, d.desk.model.now_ms, (const double[]){0.0}, 1);
+        do_it(&d, &off);
+        frame(&d);
+    }
+    const tr_hash before = hash_of(&d);
+    do_it(&d, action);
+    frame(&d);
+    assert_true(view__slip_is_up(d.desk.job));
+    bool is_named = false;
+    for (int i = 0; i < d.desk.job->slip.count; i++) {
+        is_named = is_named || d.desk.job->slip.slip[i].criterion == slip;
+    }
+    assert_true(is_named);
+    press(&d, 'Z', VIEW_CTRL, false);
+    const tr_hash after = hash_of(&d);
+    assert_memory_equal(&before, &after, sizeof before);
+    assert_false(d.desk.model.state->is_signed);
+    close_desk(&d);
+}
+
+static void a_refused_try_and_a_signature_are_undone(void **state)
+{
+    (void)state;
+    const job_action drill = job_make(JOB_DO_DRILL, 0, (const double[]){1.0, 0.04}, 2);
+    const job_action sign = job_make(JOB_DO_SIGN, 0, NULL, 0);
+    check_undo_of(&drill, JOB_DO_DRILL, SCENARIO_GLASSES);
+    check_undo_of(&sign, JOB_DO_COLLAR, SCENARIO_FINISH);
+}
+
 static void check_going_on(int key)
 {
     static slip_desk d;
@@ -450,6 +486,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(undo_leaves_everything_as_it_was),
         cmocka_unit_test(undo_takes_back_the_whole_gesture),
+        cmocka_unit_test(a_refused_try_and_a_signature_are_undone),
         cmocka_unit_test(going_on_puts_it_away),
         cmocka_unit_test(the_next_action_puts_it_away),
         cmocka_unit_test(nothing_shows_in_practice_and_assessment),
