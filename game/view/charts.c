@@ -131,9 +131,11 @@ static void trips(const view__board *board, const view__chart *chart, const view
             free_x = x + width + font.size * 0.3F;
         }
     }
-    view__say(board, chart->plot.x + chart->plot.w + 6.0F, bottom - 4.0F - font.size * 0.35F,
-              view__font(board, 0.79F, VIEW_REGULAR), VIEW_LEFT, board->pen.theme->ink_soft,
-              view__word(board, "pic.chart.pulling"));
+    if (free_x > chart->plot.x) {
+        view__say(board, chart->plot.x + chart->plot.w + 6.0F, bottom - 4.0F - font.size * 0.35F,
+                  view__font(board, 0.79F, VIEW_REGULAR), VIEW_LEFT, board->pen.theme->ink_soft,
+                  view__word(board, "pic.chart.pulling"));
+    }
 }
 
 static void band(const view__board *board, const view__chart *chart, const job_setup *setup)
@@ -246,7 +248,9 @@ view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_s
         }
     }
     over_actions(&chart, story, first);
-    chart.y_high = shown(&board, highest, TR_DIM_MOMENT) * 1.25; /* room for the words above the peak */
+    /* room for the words above the peak, whatever the height of the picture */
+    const float words = (1.9F * pen->text) / fmaxf(area.h - 6.0F * pen->text, 1.0F);
+    chart.y_high = shown(&board, highest, TR_DIM_MOMENT) / (1.0 - (double)view__clamp(words, 0.1F, 0.5F));
     char text[VIEW__TEXT_CAP];
     title_with_unit(&board, "pic.chart.moment_axis", TR_DIM_MOMENT, text, sizeof text);
     view_clip_push(pen->draw, area);
