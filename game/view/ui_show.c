@@ -197,7 +197,8 @@ float view_banner(view_ui *ui, view_rect rect, const char *word, const char *tex
 void view_tooltip(view_ui *ui, view_react react, view_rect rect, const char *text)
 {
     struct view_ui_keep *keep = ui->keep;
-    const bool is_pointed = react.is_hot && ui->active == 0;
+    const bool is_still = ui->input->device == VIEW_BY_FINGER && ui->active == react.id && !keep->finger.has_moved;
+    const bool is_pointed = react.is_hot && (ui->active == 0 || is_still);
     if (text == NULL || !(is_pointed || react.shows_ring)) {
         return;
     }
@@ -207,6 +208,7 @@ void view_tooltip(view_ui *ui, view_react react, view_rect rect, const char *tex
         view__wake(ui, left);
         return;
     }
+    keep->finger.has_told = is_still || keep->finger.has_told;
     keep->tip.id = react.id;
     keep->tip.rect = rect;
     tr_copy(keep->tip.text, sizeof keep->tip.text, text);
@@ -215,6 +217,10 @@ void view_tooltip(view_ui *ui, view_react react, view_rect rect, const char *tex
 void view__explain(view_ui *ui, view_react react, view_rect rect, const char *why_not, const char *tip)
 {
     view_tooltip(ui, react, rect, why_not != NULL ? why_not : tip);
+    const bool is_tapped = ui->input->device == VIEW_BY_FINGER && ui->input->released[VIEW_MOUSE_LEFT] && react.is_hot;
+    if (why_not != NULL && is_tapped) { /* a finger cannot point: it has tried */
+        view_toast(ui, VIEW_ICON_WARNING, why_not);
+    }
 }
 
 void view_toast(view_ui *ui, view_icon icon, const char *text)

@@ -84,6 +84,25 @@ class Good(unittest.TestCase):
         """13/32 in rounded to 16ths would be 7/16 in, the next bit in the box."""
         self.assertIn("Bit 13/32 in", text(run("plan", YIELDING).stdout))
 
+    def test_job_sheet_shows_the_guard_load(self):
+        """200 lbf at a rail 30 in up: 6000 lbf in on one post. 50 lbf on 12 x 12 in, rows 3 in apart: a quarter each
+        (ASCE 7-16 4.5.1)."""
+        guard = json.loads(run("plan", YIELDING, "--json").stdout)["guard"]
+        self.assertAlmostEqual(guard["rail_push_n"] / 4.4482216152605, 200.0, places=6)
+        self.assertAlmostEqual(guard["post_moment_n_m"] / (4.4482216152605 * 0.0254), 6000.0, places=4)
+        self.assertAlmostEqual(guard["row_push_n"] / guard["infill_push_n"], 0.25, places=9)
+        self.assertGreater(guard["base_utilisation_worst"], 6000 / 7200)
+        self.assertGreater(guard["row_sag_m"], 0.0)
+        said = text(run("plan", YIELDING).stdout)
+        self.assertIn("6000 lbf·in on the base of a post that takes it alone", said)
+        self.assertLess(said.index("Guard load"), said.index("A training estimate"))
+        self.assertIn("Carga de baranda", text(run("plan", YIELDING, "--lang", "es").stdout))
+        pushed = run("check", ROOT / "scenarios/thirty-days.json")
+        self.assertEqual(pushed.returncode, 0)
+        self.assertIn("pushing the rail at the near post alone", text(pushed.stderr))
+        found = json.loads(run("check", ROOT / "scenarios/thirty-days.json", "--json").stdout)[0]["findings"]
+        self.assertEqual({one["path"] for one in found}, {"$.run.near_post.base", "$.run.far_post.base"})
+
     def test_docs_list_the_actions_that_there_are(self):
         self.assertEqual(text(run("replay", "--actions").stdout), (ROOT / "docs/actions.md").read_text(encoding="utf-8"))
 
