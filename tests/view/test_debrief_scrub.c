@@ -155,6 +155,26 @@ static void keys_step_jump_and_play(void **state)
     debrief_desk_close(desk);
 }
 
+static void a_controller_steps_plays_and_saves(void **state)
+{
+    (void)state;
+    debrief_desk *desk = open_desk(1.0F);
+    const size_t count = desk->debrief->count;
+    desk->input.device = VIEW_BY_PAD;
+    key(desk, VIEW_PAD_LB);
+    key(desk, VIEW_PAD_LB);
+    key(desk, VIEW_PAD_RB);
+    assert_int_equal(desk->debrief->cursor, count - 1);
+    key(desk, VIEW_PAD_Y);
+    assert_true(desk->debrief->is_playing);
+    key(desk, VIEW_PAD_Y);
+    assert_false(desk->debrief->is_playing);
+    view_input_key(&desk->input, VIEW_PAD_X, 0, false);
+    debrief_desk_frame(desk);
+    assert_int_equal(desk->answer.wish, VIEW_SAVE_PDF);
+    debrief_desk_close(desk);
+}
+
 static void p_saves_the_pdf(void **state)
 {
     (void)state;
@@ -193,11 +213,9 @@ static void large_text_shows_one_part_at_a_time(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        T(the_slider_follows_the_hand_all_the_way),
-        T(the_chart_can_be_scrubbed),
-        T(what_is_shown_is_the_state_at_the_cursor),
-        T(keys_step_jump_and_play),
-        T(p_saves_the_pdf),
+        T(the_slider_follows_the_hand_all_the_way),  T(the_chart_can_be_scrubbed),
+        T(what_is_shown_is_the_state_at_the_cursor), T(keys_step_jump_and_play),
+        T(a_controller_steps_plays_and_saves),       T(p_saves_the_pdf),
         T(large_text_shows_one_part_at_a_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
