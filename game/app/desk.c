@@ -6,8 +6,8 @@
 
 #include "desk_attempts.h"
 #include "desk_paper.h"
-#include "paper.h"
 #include "desk_tour.h"
+#include "paper.h"
 #include "settings.h"
 #include "tautrow/base/text.h"
 #include "tautrow/view/paint.h"

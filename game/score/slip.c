@@ -2,10 +2,12 @@
  *
  * A line's standing is its share as if all that is still open came out well. What counts as open is the heart of it: a
  * foreman who speaks up before a piece of work is done is a nuisance. */
-#include "slip.h"
+#include "tautrow/score/slip.h"
 
 #include <math.h>
 #include <stdlib.h>
+
+#include "slip_parts.h"
 
 /* A row or a run that still earns this share by a line is let pass. common practice, no source. */
 static const double fine = 0.9;

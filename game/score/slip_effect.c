@@ -1,7 +1,7 @@
 /* What a slip does to the work in numbers, at the moment it happens: the same action done right, against what was done.
  * Where the rest of the work is still to come it is taken to come out as planned: a hole is told by what an insert driven
  * flush into it would hold, an order by the load that the rule's order would end with. */
-#include "slip.h"
+#include "slip_parts.h"
 
 #include <math.h>
 

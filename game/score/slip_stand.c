@@ -1,6 +1,6 @@
 /* How a line stands: its share of a row's or the run's points as if all that is still open came out well. What counts as
  * open is the heart of slip-ups: a foreman who speaks up before a piece of work is done is a nuisance. */
-#include "slip.h"
+#include "slip_parts.h"
 
 #include <math.h>
 

@@ -1,6 +1,6 @@
 /* What slip.c shares with slip_effect.c: one action under examination. */
-#ifndef SCORE_SLIP_PARTS_H
-#define SCORE_SLIP_PARTS_H
+#ifndef GAME_SCORE_SLIP_PARTS_H
+#define GAME_SCORE_SLIP_PARTS_H
 
 #include "parts.h"
 #include "tautrow/score/slip.h"
