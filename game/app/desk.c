@@ -5,6 +5,8 @@
 #include <string.h>
 
 #include "desk_attempts.h"
+#include "desk_paper.h"
+#include "paper.h"
 #include "settings.h"
 #include "tautrow/base/text.h"
 #include "tautrow/view/paint.h"
@@ -64,10 +66,7 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
         (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, context->options->trainee);
     }
     desk->sound = is_picture ? NULL : view_sound_open();
-    const char *folder = app_fonts_folder();
-    const tr_result found = folder == NULL ? view_fonts_open(NULL, 0, &desk->fonts, why, why_cap)
-                                           : view_fonts_open_only(&folder, 1, &desk->fonts, why, why_cap);
-    if (found != TR_OK) {
+    if (app_fonts_open(&desk->fonts, why, why_cap) != TR_OK) {
         return false;
     }
     desk->draw = view_draw_open();
@@ -228,6 +227,9 @@ static void obey(app_desk *desk, view_answer_of_screen answer)
     case VIEW_AGAIN:
         (void)app_desk_start(desk, desk->offer, record_attempt_about(desk->attempt)->mode, true);
         break;
+    case VIEW_SAVE_PDF:
+        app__desk_save_pdf(desk);
+        break;
     case VIEW_QUIT:
         desk->wants_end = true;
         break;
@@ -336,7 +338,10 @@ void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
     desk->wants_end = desk->wants_end || input->wants_quit;
     view_begin(&desk->ui, input, &desk->settings.prefs, app_desk_lang(desk));
     const app_screen before = desk->screen;
-    const view_answer_of_screen answer = draw_screen(desk);
+    view_answer_of_screen answer = draw_screen(desk);
+    if (view_key_take(&desk->ui, VIEW_PAD_START, 0)) {
+        answer.wish = before == APP_SCREEN_SETTINGS ? VIEW_GO_BACK : VIEW_GO_SETTINGS;
+    }
     view_end(&desk->ui);
     obey(desk, answer);
     make_sound(desk, before);

@@ -40,6 +40,7 @@ typedef struct app_desk {
     view_choose choose;
     int offer; /* being played, -1 none */
     record_attempt *attempt;
+    char journal[APP_PATH_CAP]; /* the attempt's file; empty where it has none */
     view_job *job;
     view_debrief *debrief;
     view_orders *orders;

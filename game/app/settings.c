@@ -50,6 +50,7 @@ static void take(view_settings *settings, const cJSON *json)
         settings->volume = (float)volume->valuedouble;
     }
     settings->captions = is_true(json, "captions");
+    settings->is_still = is_true(json, "controller_still");
     settings->own_units = word(json, "units")[0] != '\0';
     settings->system = strcmp(word(json, "units"), "si") == 0 ? TR_SI : TR_US;
     (void)tr_copy(settings->trainee, sizeof settings->trainee, word(json, "trainee"));
@@ -81,6 +82,7 @@ bool app_settings_save(const char *path, const view_settings *settings, char *wh
     (void)cJSON_AddBoolToObject(json, "left_handed", settings->prefs.left_handed);
     (void)cJSON_AddNumberToObject(json, "sound_volume", round((double)settings->volume * 100.0) / 100.0);
     (void)cJSON_AddBoolToObject(json, "captions", settings->captions);
+    (void)cJSON_AddBoolToObject(json, "controller_still", settings->is_still);
     (void)cJSON_AddStringToObject(json, "trainee", settings->trainee);
     if (settings->own_units) {
         (void)cJSON_AddStringToObject(json, "units", settings->system == TR_SI ? "si" : "us");

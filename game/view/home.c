@@ -153,7 +153,7 @@ static void past_verdict(view_ui *ui, view_rect room, const view_past *past)
     (void)view_tag(ui, x, y, past->passed ? VIEW_ICON_CHECK : VIEW_ICON_CROSS, past->passed ? theme->good : theme->bad,
                    past->passed ? theme->good_soft : theme->bad_soft, word);
     char total[16];
-    (void)tr_format(total, sizeof total, "%.0f", past->total);
+    score_points_text(past->total, total, sizeof total);
     view_label(ui, (view_rect){x - 64.0F * ui->text_scale, room.y, 56.0F * ui->text_scale, room.h}, VIEW_TITLE,
                VIEW_RIGHT, theme->ink, total);
 }

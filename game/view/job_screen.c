@@ -337,7 +337,7 @@ static void show_work(view_ui *ui, view_job *job, const view_job_model *model, v
 
 /* ---- keys ------------------------------------------------------------------------------------------------------- */
 
-static void move_row(view_job *job, int count, int step)
+void view__job_move_row(view_job *job, int count, int step)
 {
     const int row = job->row + step;
     if (row >= 0 && row < count) {
@@ -350,10 +350,10 @@ static void row_keys(view_ui *ui, view_job *job, const view_job_model *model)
 {
     const int count = model->what->setup.structure.row_count;
     while (view_key_take(ui, VIEW_KEY_UP, 0)) {
-        move_row(job, count, 1);
+        view__job_move_row(job, count, 1);
     }
     while (view_key_take(ui, VIEW_KEY_DOWN, 0)) {
-        move_row(job, count, -1);
+        view__job_move_row(job, count, -1);
     }
 }
 
@@ -446,6 +446,7 @@ void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, vie
         view__job_follow(job, model, NULL, true);
     }
     view__job_move(ui, job, model);
+    view__job_pad(ui, job, model);
     const places at = lay_out(ui, job);
     view__job_bar(ui, job, model, at.bar, said);
     const bool arrows_are_taken = view__job_trail(ui, job, model, at.trail);

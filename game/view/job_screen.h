@@ -72,6 +72,9 @@ typedef struct view_tools {
         float pin_rad; /* the pin beyond its last action while it is swung by hand */
         float mouse_x, mouse_y;
         bool is_swung, is_dial; /* the dial is taken instead of the pin */
+        float stick_rad;        /* where the controller's stick points while it swings the pin */
+        bool is_stick;
+        int stick_row;
     } tension;
     struct {
         int tool, gap, fault;
@@ -138,7 +141,7 @@ typedef void view_stage_frame(view_ui *ui, view_job *job, const view_job_model *
 view_stage_frame view_stage_read, view_stage_mark, view_stage_drill, view_stage_insert, view_stage_assemble,
     view_stage_cut, view_stage_crimp, view_stage_join, view_stage_tension, view_stage_check, view_stage_over;
 
-/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c) ------------------------------------- */
+/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c, job_pad.c) ------------------------------------- */
 
 /* Heights that the bars want. */
 float view__job_bar_height(const view_ui *ui);
@@ -179,6 +182,10 @@ const double *view__before_trip(const view_job *job);
 /* Moves what moves: tensions, the hum. */
 void view__job_move(view_ui *ui, view_job *job, const view_job_model *model);
 bool view__job_is_guided(const view_job_model *model);
+/* To the row above or below, where there is one. */
+void view__job_move_row(view_job *job, int count, int step);
+/* What a game controller does here; first of all in a frame. */
+void view__job_pad(view_ui *ui, view_job *job, const view_job_model *model);
 
 /* ---- tools ------------------------------------------------------------------------------------------------------ */
 

@@ -45,6 +45,9 @@ void view__job_ladder(view_ui *ui, view_job *job, const view_job_model *model, v
                                    .before_n = view__before_trip(job)};
     view_ladder_hits hits;
     view_ladder(&pen, inside, setup, model->state, &look, &hits);
+    const float dragged = view_finger_drag(ui, react.id, rect, hits.content > inside.h);
+    job->ladder_scroll -= dragged;
+    ui->wants_frame = ui->wants_frame || dragged != 0.0F;
     job->ladder_scroll = fminf(fmaxf(job->ladder_scroll, 0.0F), fmaxf(0.0F, hits.content - inside.h));
     if (react.was_pressed && !ui->keyboard_used) {
         press_ladder(ui, job, &hits);

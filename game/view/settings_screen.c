@@ -1,4 +1,5 @@
-/* The settings: language, units, text size, contrast, motion, hand, sound. Every change counts at once. */
+/* The settings: language, units, text size, contrast, motion, hand, sound,
+ * controller. Every change counts at once. */
 #include "tautrow/view/screens.h"
 
 #include <math.h>
@@ -94,6 +95,28 @@ static bool sound(view_ui *ui, view_flow *column, view_settings *settings)
     return changed;
 }
 
+static void explain(view_ui *ui, view_flow *column, const char *title_key, const char *text_key)
+{
+    const char *text = view_word(ui, text_key);
+    const float height = view_paragraph_height(ui, column->area.w, VIEW_CAPTION, text);
+    view_label(ui, view_column_next(column, view_line_of(ui, VIEW_STRONG)), VIEW_STRONG, VIEW_LEFT, ui->theme->ink,
+               view_word(ui, title_key));
+    column->y -= column->gap - VIEW_GAP_1;
+    (void)view_paragraph(ui, view_column_next(column, height), VIEW_CAPTION, ui->theme->ink_soft, text);
+}
+
+/* How to work it without keyboard and mouse. */
+static bool hands(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    bool shakes = !settings->is_still;
+    const bool changed = view_toggle(ui, view_column_next(column, view_control_height(ui)),
+                                     view_word(ui, "settings.rumble"), &shakes, NULL);
+    settings->is_still = !shakes;
+    explain(ui, column, "settings.pad", "settings.pad.text");
+    explain(ui, column, "settings.touch", "settings.touch.text");
+    return changed;
+}
+
 view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings, bool *changed)
 {
     view_answer_of_screen answer = {VIEW_STAY, 0, JOB_GUIDED};
@@ -116,6 +139,7 @@ view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings,
     *changed = text_size(ui, &column, settings) || *changed;
     *changed = switches(ui, &column, settings) || *changed;
     *changed = sound(ui, &column, settings) || *changed;
+    *changed = hands(ui, &column, settings) || *changed;
     (void)view_column_next(&column, VIEW_GAP_2);
     const char *note = view_word(ui, "settings.note");
     (void)view_paragraph(ui, view_column_next(&column, view_paragraph_height(ui, room.w, VIEW_CAPTION, note)),

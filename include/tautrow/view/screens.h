@@ -20,6 +20,7 @@ typedef struct view_settings {
     char trainee[RECORD_TRAINEE_CAP];
     float volume;        /* of the sound, 0 = off, to 1 */
     bool captions;       /* sounds are also said in words */
+    bool is_still;       /* a game controller does not shake */
     bool has_no_speaker; /* found out while running, not kept: there is no device to sound on */
 } view_settings;
 
@@ -36,6 +37,7 @@ typedef enum view_wish {
     VIEW_GO_PROGRESS,
     VIEW_PRACTISE,  /* the chooser, at scenario `index` */
     VIEW_GO_ORDERS, /* scenario `index`: what the order of its rows changes */
+    VIEW_SAVE_PDF,  /* the debrief that is shown, on paper */
     VIEW_QUIT
 } view_wish;
 
