@@ -106,7 +106,7 @@ typedef struct view_hand_check {
     int gap;          /* ball: as in the action ball */
     double ball_m;    /* ball's middle before the plane of the rows; falls to 0 and below as it is pushed through */
     double reading_n; /* gauge: what the dial shows; below 0 = nothing yet */
-    double press;     /* gauge lever, 0..1 */
+    double press;     /* gauge lever, 0..1; the needle follows it */
     int axis;         /* crimp gauge: 0 across the first squeeze, 1 at right angles */
     double across_m;  /* crimp gauge: what it shows; 0 = nothing yet */
 } view_hand_check;
