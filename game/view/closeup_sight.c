@@ -94,7 +94,7 @@ static void flanges(const view__board *board, const sight *s, const job_setup *s
     }
 }
 
-static void words(const view__board *board, const sight *s, view_rect area)
+static void words(const view__board *board, const sight *s, view_rect area, double half_m)
 {
     const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
     char number[VIEW__TEXT_CAP];
@@ -102,9 +102,8 @@ static void words(const view__board *board, const sight *s, view_rect area)
     tr_format(number, sizeof number, "%.0f", s->factor);
     view__fill(board, "pic.bend", number, NULL, text, sizeof text);
     view__say(board, area.x + 4.0F, area.y + font.size * 1.2F, font, VIEW_LEFT, board->pen.theme->ink_soft, text);
-    const view_point at = seen_at(s, s->top_m * 0.35, 0.0);
-    view__say(board, area.x + 4.0F, at.y, font, VIEW_LEFT, board->pen.theme->ink_soft,
-              view__word(board, "pic.straight"));
+    const view_point at = seen_at(s, s->top_m * 0.5, half_m);
+    view__callout(board, at.x + 34.0F, at.y - 14.0F, VIEW_LEFT, at.x, at.y, view__word(board, "pic.straight"));
 }
 
 void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state, view_grip *grip)
@@ -129,6 +128,6 @@ void view__closeup_sight(const view__board *board, const job_setup *setup, const
     band_between(board, straight, bent, view_fade(board->pen.theme->force, 0.28F));
     view_stroke_poly(board->pen.draw, straight, SIGHT_STEPS, 1.6F, 5.0F, board->pen.theme->force);
     flanges(board, &s, setup, state, half);
-    words(board, &s, area);
+    words(board, &s, area, half);
     view__grip_set(grip, view__grab(s.x - 30.0F, s.top_y, 60.0F, 40.0F), (view_point){s.x, s.foot_y}, s.k, 0.0F, -1.0F);
 }

@@ -312,13 +312,13 @@ static void sighting_shows_the_post_until_a_tool_is_taken(void **context)
     view_job_show(desk.job, JOB_STAGE_CHECK, 0);
     const job_action sight = job_make(JOB_DO_SIGHT, desk.state.now_ms, NULL, 0);
     job_desk_frame(&desk, false);
-    assert_false(says(&desk, "dashed: straight"));
+    assert_false(says(&desk, "straight"));
     assert_int_equal(job_desk_do(&desk, &sight).refusal, JOB_REFUSE_NONE);
     job_desk_frame(&desk, false);
-    assert_true(says(&desk, "dashed: straight"));
+    assert_true(says(&desk, "straight"));
     desk.job->tools.check.tool = VIEW_CHECK_GAUGE;
     job_desk_frame(&desk, false);
-    assert_false(says(&desk, "dashed: straight"));
+    assert_false(says(&desk, "straight"));
     job_desk_close(&desk);
 }
 
