@@ -381,7 +381,7 @@ void view_closeup_check(const view_pen *pen, view_rect area, const job_setup *se
         crimp_gauge_closeup(&board, setup, state, row, &hand->check, grip);
         break;
     case VIEW_CHECK_SIGHT:
-        view__closeup_sight(&board, setup, state, grip);
+        view__closeup_sight(&board, setup, state, &hand->check, grip);
         break;
     }
     view_clip_pop(pen->draw);

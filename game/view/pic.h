@@ -155,7 +155,8 @@ bool view__face_place(const view__board *board, view_rect scene, float face_x, f
 void view__face(const view__board *board, view_rect rect, const job_setup *setup, const job_row *row);
 
 /* The post seen along its length (closeup_sight.c). */
-void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state, view_grip *grip);
+void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state,
+                         const view_hand_check *hand, view_grip *grip);
 
 /* The frame of a close-up: the picture at the left, a column of instruments at the right. */
 typedef struct view__frame {

@@ -122,6 +122,8 @@ static void pose(view_ui *ui, view_job *job, const view_job_model *model)
     hand->tool = is_sighted && job->tools.check.tool == job->tools.check.sight_tool
                      ? VIEW_CHECK_SIGHT
                      : (view_check_tool)job->tools.check.tool;
+    hand->is_wet = is_sighted && job->last.value[1] != 0.0;
+    hand->loose = is_sighted ? (int)job->last.value[2] : 0;
     hand->gap = job->tools.check.gap;
     hand->ball_m = (double)view_anim(ui, view_id_of(ui, "ball"), (float)aim, 0.4F);
     hand->reading_n = job->reading_n[job->row];

@@ -109,6 +109,8 @@ typedef struct view_hand_check {
     double press;     /* gauge lever, 0..1; the needle follows it */
     int axis;         /* crimp gauge: 0 across the first squeeze, 1 at right angles */
     double across_m;  /* crimp gauge: what it shows; 0 = nothing yet */
+    bool is_wet;      /* sight: the post's foot is dark with water */
+    int loose;        /* sight: row from 1 whose insert rocks in its hole, 0 none */
 } view_hand_check;
 
 typedef struct view_hand_over {
