@@ -393,7 +393,7 @@ void view_ear_show(const view_ear *ear, view_ui *ui, const view_job *job, tr_sys
     char text[160];
     view_rect inside;
     view_beat beat;
-    const view_rect run = job->run_at;
+    const view_rect run = job->places.run;
     float foot = run.y + run.h - VIEW_GAP_2;
     const bool has_beat = view_ear_beat(ear, ui->time_s, &beat);
     if (has_beat) {

@@ -11,11 +11,11 @@ static const float SIXTEENTH_TURN = 0.0625F;
 /* The way that a hand makes for a quarter turn of a slack row, and how much more of it at the heaviest. */
 static const float EASY_WAY = 54.0F;
 static const float HEAVY_WAY = 66.0F;
+/* The stick swings the pin when it is pushed so far over. */
+static const float STICK_TAKES = 0.4F;
 /* A quarter turn by key swings for so long: slack, and so much more at the heaviest. */
 static const float EASY_S = 0.16F;
 static const float HEAVY_S = 0.55F;
-/* The stick swings the pin when it is pushed so far over. */
-static const float STICK_TAKES = 0.4F;
 
 static const double step_turns[] = {0.25, 0.125, 0.0625};
 
@@ -278,7 +278,8 @@ void view_stage_tension(view_ui *ui, view_job *job, const view_job_model *model,
     pliers(ui, job, model, &bench, said);
     turn_buttons(ui, job, model, &bench, said);
     listening(ui, job, model, &bench, said);
-    if (view__job_is_guided(model) && view__bench_button(ui, &bench, "orders.title", 0, VIEW_QUIET)) {
+    if (view__job_is_guided(model) && !job->is_closed &&
+        view__bench_button(ui, &bench, "orders.title", 0, VIEW_QUIET)) {
         said->orders = true;
     }
     view__bench_end(ui, &bench);

@@ -141,6 +141,7 @@ bool view__is_over(const view_ui *ui, view_rect rect)
 {
     const view_input *in = ui->input;
     return view__is_on_top(ui) && in->has_mouse && view_rect_has(rect, in->mouse_x, in->mouse_y) &&
+           view__is_lit(ui, in->mouse_x, in->mouse_y) &&
            view_rect_has(ui->keep->clip[ui->keep->clips], in->mouse_x, in->mouse_y);
 }
 
@@ -148,7 +149,8 @@ static void note_target(view_ui *ui, view_id id, view_rect rect)
 {
     struct view_ui_keep *keep = ui->keep;
     const view_rect seen = view__rect_meet(rect, keep->clip[keep->clips]);
-    if (keep->targets < VIEW__STOPS && view__is_on_top(ui) && seen.w > 0.0F && seen.h > 0.0F) {
+    if (view__is_lit(ui, seen.x + seen.w / 2.0F, seen.y + seen.h / 2.0F) && keep->targets < VIEW__STOPS &&
+        view__is_on_top(ui) && seen.w > 0.0F && seen.h > 0.0F) {
         view_target *target = &keep->target[keep->targets++];
         (void)tr_copy(target->label, sizeof target->label, keep->label == NULL ? "" : keep->label);
         target->rect = seen;
@@ -185,7 +187,7 @@ view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
 view__stop *view__stop_add(view_ui *ui, view_id id, view_rect rect)
 {
     struct view_ui_keep *keep = ui->keep;
-    if (keep->stops == VIEW__STOPS) {
+    if (keep->stops == VIEW__STOPS || !view__is_lit(ui, rect.x + rect.w / 2.0F, rect.y + rect.h / 2.0F)) {
         return NULL;
     }
     const view__scroll *scroll = &keep->scroll[keep->scrolls];
@@ -309,6 +311,7 @@ void view_begin(view_ui *ui, const view_input *input, const view_prefs *prefs, c
     keep->focus_label[0] = '\0';
     keep->group = keep->groups = 0;
     keep->layer = keep->layers = 0;
+    keep->has_spot = false;
     keep->hot_next = keep->pressed = 0;
     keep->takes_wheel = input->wheel != 0.0F;
     keep->tip.id = 0;

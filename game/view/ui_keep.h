@@ -65,6 +65,10 @@ struct view_ui_keep {
     char focus_label[64];
     int group, groups; /* the open one; how many so far */
 
+    bool has_spot; /* only the lit parts answer */
+    view_rect spot[VIEW_MAX_SPOTS];
+    int spots;
+
     int layer, layers, top_layer; /* open now; highest of this frame; highest of the last frame, which alone answers */
     view_id focus_below[VIEW__LAYERS];
 
@@ -107,6 +111,8 @@ void view__wake(view_ui *ui, float seconds);
 
 /* The caller may be used by mouse and keyboard: nothing lies over it. */
 bool view__is_on_top(const view_ui *ui);
+/* A spotlight, where there is one, falls on this point. */
+bool view__is_lit(const view_ui *ui, float x, float y);
 /* The pointer is over rect, not clipped away and not under a dialog. */
 bool view__is_over(const view_ui *ui, view_rect rect);
 /* Makes rect answer the mouse, or a finger near it. */

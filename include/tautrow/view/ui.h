@@ -430,6 +430,13 @@ void view_clip_end(view_ui *ui);
 view_rect view_modal_begin(view_ui *ui, const char *title, float width, float height);
 bool view_modal_end(view_ui *ui);
 
+/* A spotlight: between begin and end only what lies in the lit parts can be pressed, pointed at or focused; what is drawn between
+ * them stays as it is until view_spot_dim darkens all around the parts and rings each of them. At most VIEW_MAX_SPOTS. */
+enum { VIEW_MAX_SPOTS = 5 };
+void view_spot_begin(view_ui *ui, const view_rect lit[], int count);
+void view_spot_end(view_ui *ui);
+void view_spot_dim(view_ui *ui, const view_rect lit[], int count);
+
 /* A question with two answers, its height as the text needs; cancel may be NULL. */
 typedef enum view_answer { VIEW_NO_ANSWER, VIEW_OK, VIEW_CANCEL } view_answer;
 view_answer view_dialog(view_ui *ui, const char *title, const char *text, const char *ok, const char *cancel);
