@@ -421,6 +421,12 @@ static void ball_deck(const view_pen *pen, view_rect area)
     view_closeup_check(pen, area, &setups[PICTURE_LONG], &states[PICTURE_LONG], 5, &hand, NULL);
 }
 
+static void sight_wet(const view_pen *pen, view_rect area)
+{
+    const view_hand hand = {.check = {.tool = VIEW_CHECK_SIGHT, .is_wet = true, .loose = 5}};
+    view_closeup_check(pen, area, &setups[PICTURE_SHORT], &states[PICTURE_SHORT], 5, &hand, NULL);
+}
+
 static void gauge_reads(const view_pen *pen, view_rect area)
 {
     const view_hand hand = {.check = {.tool = VIEW_CHECK_GAUGE, .press = 1.0, .reading_n = 980.0}};
@@ -521,6 +527,7 @@ const picture_case picture_cases[] = {
     {"turn_few", 780, 280, turn_few},
     {"ball_in", 780, 280, ball_in},
     {"ball_deck", 780, 280, ball_deck},
+    {"sight_wet", 780, 280, sight_wet},
     {"gauge_reads", 780, 280, gauge_reads},
     {"crimp_gauge", 780, 280, crimp_gauge},
     {"over_collar", 780, 280, over_collar},
