@@ -4,7 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "setup.h"
+#include "made_up.h"
 
 enum { STORY_CAP = 1500 };
 
@@ -19,7 +19,7 @@ static mech_sheet pull_sheet;
 /* 6 ft between 3.5 in square posts, 1/4-28 studs in a 3 in body, rows 3 in apart. */
 static void short_run(job_setup *s)
 {
-    tests_setup(s, 11);
+    *s = made_up_deck(11);
     s->mode = JOB_GUIDED;
     for (int end = 0; end < MECH_ENDS; end++) {
         s->structure.post[end].depth_m = 3.5 * TR_INCH_M;
@@ -76,7 +76,7 @@ void picture_jobs_make(void)
     job_start(&setups[PICTURE_MIXED], &states[PICTURE_MIXED]);
     states[PICTURE_MIXED].bit = 1;
 
-    tests_setup(&setups[PICTURE_LONG], 11);
+    setups[PICTURE_LONG] = made_up_deck(11);
     start_all(&setups[PICTURE_LONG], JOB_STAGE_COUNT);
     for (int i = 0; i < 11; i++) {
         setups[PICTURE_LONG].start_tension_n[i] = 1000.0;
@@ -94,7 +94,7 @@ void picture_jobs_make(void)
     }
     job_start(&setups[PICTURE_FEW], &states[PICTURE_FEW]);
 
-    tests_setup(&setups[PICTURE_MANY], 40);
+    setups[PICTURE_MANY] = made_up_deck(40);
     start_all(&setups[PICTURE_MANY], JOB_STAGE_TENSION);
     job_start(&setups[PICTURE_MANY], &states[PICTURE_MANY]);
 
