@@ -1,4 +1,5 @@
 /* Reasons in numbers: each against the mechanics called directly, or against the work carried out. */
+#include "made_up.h"
 #include "near.h"
 
 #include <stdlib.h>
