@@ -311,18 +311,28 @@ static bool is_in_passing(job_verb verb)
     return verb == JOB_DO_GLASSES || verb == JOB_DO_STAND || verb == JOB_DO_TAKE_CUTTER;
 }
 
+/* A pin that is being turned must not find itself on another row. */
+static bool is_pin_at_work(const view_job *job, const job_action *action)
+{
+    return action != NULL && job->stage == JOB_STAGE_TENSION &&
+           job_verb_look(job->advice.action.verb)->stage == JOB_STAGE_TENSION;
+}
+
 void view__job_follow(view_job *job, const view_job_model *model, const job_action *action, bool was_advised)
 {
     job->follows = job->follows || was_advised;
-    const bool is_loose_work = job->stage >= JOB_STAGE_TENSION && action != NULL;
-    if (!job->follows || is_loose_work || (action != NULL && action->verb == JOB_DO_HINT)) {
+    if (!job->follows || (action != NULL && action->verb == JOB_DO_HINT)) {
         return;
     }
     if (view__job_is_guided(model)) {
-        if (was_advised && job->advice.has_any && !is_in_passing(job->advice.action.verb)) {
+        const bool leads_on = was_advised && job->advice.has_any && !is_in_passing(job->advice.action.verb);
+        if (leads_on && !is_pin_at_work(job, action)) {
             follow_advice(job);
         }
         return;
+    }
+    if (job->stage >= JOB_STAGE_TENSION && action != NULL) {
+        return; /* from here on the way is the trainee's to find */
     }
     const bool is_stage_done = job->stage == JOB_STAGE_READ
                                    ? read_state(model->state) == VIEW_STAGE_DONE

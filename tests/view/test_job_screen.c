@@ -595,10 +595,33 @@ static void the_screen_follows_in_guided_mode_but_not_the_pin(void **context)
     assert_int_equal(desk.job->stage, JOB_STAGE_MARK);
     assert_true(job_desk_bring_to(&desk, JOB_STAGE_CRIMP, 0));
     assert_int_equal(desk.job->stage, JOB_STAGE_CRIMP);
-    view_job_show(desk.job, JOB_STAGE_TENSION, 0);
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_TENSION, 1));
+    assert_int_equal(desk.job->stage, JOB_STAGE_TENSION);
     const int row = desk.job->row;
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 0));
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_TENSION, 12));
     assert_int_equal(desk.job->row, row);
+    assert_int_not_equal(row, job_action_row(&desk.job->advice.action));
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 0)); /* the pin is laid down: on it goes */
+    assert_int_equal(desk.job->stage, JOB_STAGE_CHECK);
+    job_desk_close(&desk);
+}
+
+/* The crimps are looked at before the row is joined: the screen goes there, from row to row, and comes back. */
+static void the_screen_follows_through_the_check_of_the_crimps(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    job_desk_open(&desk, "first-row", JOB_GUIDED, "en");
+    desk.metrics = (view_metrics){made_up_width, NULL};
+    job_desk_ready(&desk);
+    job_desk_frame(&desk, false);
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 0));
+    assert_int_equal(desk.job->stage, JOB_STAGE_CHECK);
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 3));
+    assert_int_equal(desk.job->row, job_action_row(&desk.job->advice.action));
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_JOIN, 0));
+    assert_int_equal(desk.job->stage, JOB_STAGE_JOIN);
+    assert_int_equal(desk.job->row, 2);
     job_desk_close(&desk);
 }
 
@@ -700,6 +723,7 @@ int main(void)
         cmocka_unit_test(an_assessment_gives_nothing_away),
         cmocka_unit_test(a_refusal_is_said_in_words),
         cmocka_unit_test(the_screen_follows_in_guided_mode_but_not_the_pin),
+        cmocka_unit_test(the_screen_follows_through_the_check_of_the_crimps),
         cmocka_unit_test(readings_come_back_from_the_trace),
         cmocka_unit_test(no_text_is_cut_or_covered),
     };
