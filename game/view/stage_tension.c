@@ -141,12 +141,6 @@ static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model 
             turn(job, model, -turns, said);
         }
     }
-    while (view_key_take(ui, VIEW_PAD_RT, 0)) {
-        turn(job, model, step_turns[job->tools.tension.step], said);
-    }
-    while (view_key_take(ui, VIEW_PAD_LT, 0)) {
-        turn(job, model, -step_turns[job->tools.tension.step], said);
-    }
 }
 
 /* ---- tools ------------------------------------------------------------------------------------------------------ */
@@ -174,7 +168,8 @@ static void turn_buttons(view_ui *ui, view_job *job, const view_job_model *model
         view_label(ui, view_cut_left(&line, width), VIEW_STRONG, VIEW_LEFT, ui->theme->ink, label);
     }
     (void)view_segments(ui, line, label, steps, 3, &job->tools.tension.step);
-    const int pressed = view__bench_pair(ui, bench, words, (const char[2]){0});
+    static const char pads[2] = {(char)VIEW_PAD_LT, (char)VIEW_PAD_RT};
+    const int pressed = view__bench_pair(ui, bench, words, pads);
     if (pressed != 0) {
         turn(job, model, pressed == 2 ? step_turns[job->tools.tension.step] : -step_turns[job->tools.tension.step],
              said);

@@ -81,6 +81,7 @@ struct view_ui_keep {
     bool key_taken[VIEW__PRESSES];
     const view_pad_key *pad_key;
     size_t pad_keys;
+    size_t start_from; /* stop at which a controller starts (view_start_here) */
     bool is_stick_claimed;
     float mouse_dx, mouse_dy, mouse_x, mouse_y;
     struct {

@@ -31,6 +31,7 @@ void view__keys_begin(view_ui *ui)
     memset(keep->key_taken, 0, sizeof keep->key_taken);
     keep->pad_keys = 0;
     keep->is_stick_claimed = false;
+    keep->start_from = 0;
 }
 
 void view__keys_end(view_ui *ui)
@@ -52,6 +53,11 @@ void view_pad_keys(view_ui *ui, const view_pad_key *keys, size_t count)
 void view_stick_claim(view_ui *ui)
 {
     ui->keep->is_stick_claimed = ui->keep->is_stick_claimed || view__is_on_top(ui);
+}
+
+void view_start_here(view_ui *ui)
+{
+    ui->keep->start_from = ui->keep->stops;
 }
 
 /* The button that stands for a key here; 0 = none. */
@@ -77,7 +83,7 @@ const char *view_key_hint(const view_ui *ui, int key, const char *given)
 {
     static const char *const names[] = {"X", "Y", "LB", "RB", "LT", "RT", "Start"};
     if (ui->input->device == VIEW_BY_DESK || given == NULL) {
-        return given;
+        return given != NULL && given[0] != '\0' ? given : NULL;
     }
     const int pad = key >= VIEW_PAD_X ? key : pad_of(ui, key);
     const bool has_name = pad >= VIEW_PAD_X && pad <= VIEW_PAD_START;

@@ -139,7 +139,7 @@ static view_react place(view_ui *ui, view_rect rect, const char *label, const vi
     const view_react react = view__place(ui, view__id(ui, label), rect, s->why_not == NULL);
     view__stop *stop = view__last_stop(ui, react.id);
     if (stop != NULL) {
-        stop->is_primary = s->look == VIEW_PRIMARY;
+        stop->is_primary = s->look == VIEW_PRIMARY && s->why_not == NULL;
     }
     return react;
 }

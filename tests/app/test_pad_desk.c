@@ -142,7 +142,9 @@ static void the_mode_is_chosen_by_stick_and_cross(void **state)
     for (int i = 0; i < 20 && strcmp(view_focus_label(&b->desk.ui), tr_word(b->lang, "choose.start")) != 0; i++) {
         tap(b, i % 2 == 0 ? VIEW_STICK_RIGHT : VIEW_STICK_DOWN);
     }
-    tap(b, VIEW_PAD_UP);
+    for (int i = 0; i < 8 && strcmp(view_focus_label(&b->desk.ui), tr_word(b->lang, "choose.mode")) != 0; i++) {
+        tap(b, VIEW_PAD_UP);
+    }
     const int mode = b->desk.choose.mode;
     tap(b, VIEW_PAD_RIGHT);
     assert_int_equal(b->desk.choose.mode, mode + 1);

@@ -193,7 +193,9 @@ typedef struct view_pad_key {
 void view_pad_keys(view_ui *ui, const view_pad_key *keys, size_t count);
 /* The left stick moves a tool in this frame, not the focus. */
 void view_stick_claim(view_ui *ui);
-/* How a key is written on what was used last: given, "RT"... on a controller; NULL where it has no such key. */
+/* How a key is written on what was used last: as given on a keyboard, "RT"... on a controller; NULL where it has no such key. */
+/* A controller that has the focus nowhere starts with what is drawn next, unless there is a primary button. */
+void view_start_here(view_ui *ui);
 const char *view_key_hint(const view_ui *ui, int key, const char *given);
 
 /* An eased value: goes to target within seconds; starts at target the first time it is asked for, jumps at reduced
