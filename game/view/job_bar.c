@@ -114,7 +114,7 @@ static void bar_right(view_ui *ui, const view_job_model *model, view_rect rect, 
         const char *why = model->trace_count == 0 ? view_word(ui, "job.undo_none") : NULL;
         const bool is_pressed =
             view_icon_button(ui, view_cut_left(&rect, side), VIEW_ICON_UNDO, view_word(ui, "job.undo"), why);
-        said->undo = is_pressed || (why == NULL && view_key_take(ui, 'Z', VIEW_CTRL));
+        said->undo = is_pressed || (why == NULL && view_key_take(ui, 'Z', VIEW_CTRL)) ? 1 : 0;
         view_cut_left(&rect, VIEW_GAP_2);
     }
     said->settings =

@@ -28,8 +28,11 @@ static view_button_spec keyed(char hint[2], char letter, view_look look)
     const int key = (unsigned char)letter;
     hint[0] = letter;
     hint[1] = '\0';
-    return (view_button_spec){
-        .look = look, .key = key, .key_hint = key >= VIEW_PAD_X ? "" : letter != '\0' ? hint : NULL};
+    return (view_button_spec){.look = look,
+                              .key = key,
+                              .key_hint = key >= VIEW_PAD_X ? ""
+                                          : letter != '\0'  ? hint
+                                                            : NULL};
 }
 
 /* A button whose words do not fit on one line leaves its key hint away first. */

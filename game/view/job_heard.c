@@ -67,6 +67,7 @@ static void forget(view_job *job)
     job->pin_n_m = -1.0;
     job->message[0] = '\0';
     job->advice.is_known = false;
+    view__slip_forget(job);
 }
 
 void view__job_recall(view_job *job, const view_job_model *model)
@@ -102,6 +103,7 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
     job->message[1] = '\0';
     if (outcome->refusal != JOB_REFUSE_NONE) {
         job->advice.is_known = false;
+        (void)view__slip_hear(job, model, action, false);
         return;
     }
     if (action->verb != JOB_DO_HINT) {
@@ -111,7 +113,9 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
     const bool was_advised = job->advice.is_known && job->advice.has_any && is_same_work(action, &job->advice.action);
     job->advice.is_known = false;
     view__job_advice(job, model);
-    view__job_follow(job, model, action, was_advised);
+    if (!view__slip_hear(job, model, action, was_advised)) { /* a slip is looked at where it happened */
+        view__job_follow(job, model, action, was_advised);
+    }
 }
 
 /* ---- saying ----------------------------------------------------------------------------------------------------- */

@@ -217,7 +217,8 @@ static places lay_out(const view_ui *ui, const view_job *job)
     at.run = view_cut_top(&rest, rest.h * run_share);
     view_cut_top(&rest, VIEW_GAP_3);
     at.work = rest;
-    at.ladder = view_cut_top(&side, side.h * (0.47F - 0.09F * large));
+    const float ladder_gives = view__slip_is_up(job) ? 0.22F : 0.09F;
+    at.ladder = view_cut_top(&side, side.h * (0.47F - ladder_gives * large));
     view_cut_top(&side, VIEW_GAP_3);
     at.card = side;
     return at;
@@ -447,8 +448,9 @@ void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, vie
     *said = (view_job_said){0};
     view_push(ui, "job", 0);
     view__job_recall(job, model);
+    view__slip_begin(job, model);
     view__job_advice(job, model);
-    if (!job->is_begun) {
+    if (!job->is_begun && !view__slip_is_up(job)) {
         view__job_follow(job, model, NULL, true);
     }
     view__job_move(ui, job, model);
@@ -471,5 +473,6 @@ void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, vie
         job->leave_open = true;
     }
     dialogs(ui, job, model, said);
+    view__slip_settle(job, model, said);
     view_pop(ui);
 }

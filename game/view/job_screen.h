@@ -7,6 +7,8 @@
 #define GAME_VIEW_JOB_SCREEN_H
 
 #include "tautrow/base/rng.h"
+#include "tautrow/job/reason.h"
+#include "tautrow/score/slip.h"
 #include "tautrow/view/pictures.h"
 #include "tautrow/view/screens.h"
 
@@ -127,6 +129,20 @@ struct view_job {
     bool is_closed;         /* the tour's: it offers no way to another screen */
     double humming_s;       /* ui time at which the hum began */
     struct {
+        bool is_open; /* the person has asked */
+        bool is_known;
+        int64_t at_count;
+        job_reason reason;
+    } why;
+    struct {
+        int count; /* what the last gesture spoiled; 0 = nothing to say */
+        score_slip slip[SCORE_MAX_SLIPS];
+        size_t from;     /* actions before that gesture */
+        size_t frame_at; /* actions when the frame began */
+        bool has_frame, was_advised;
+        job_action action;
+    } slip;
+    struct {
         bool is_known, has_any; /* known: for this state; any: something is left to do */
         int64_t at_count;
         job_action action;
@@ -170,6 +186,24 @@ const char *view__job_advice_why(const view_ui *ui, const job_action *action);
 void view__job_choose(view_job *job, job_stage stage, int row);
 /* Goes to where the next piece of work is, after an action; never while tensioning or checking. */
 void view__job_follow(view_job *job, const view_job_model *model, const job_action *action, bool was_advised);
+
+/* ---- why (job_why.c): what comes of the step that is due, in numbers (false where no number tells anything), and what
+ * often goes wrong in its stage */
+bool view__why_number(const view_ui *ui, view_job *job, const view_job_model *model, char *out, size_t cap);
+void view__why_wrong(const view_ui *ui, const view_job *job, char *out, size_t cap);
+
+/* ---- slip-ups, guided mode only (job_slip.c) */
+
+/* At the start of a frame: what is said in it is one gesture. */
+void view__slip_begin(view_job *job, const view_job_model *model);
+/* Looks whether the last action of the trace was a slip-up; true while there is one to show. */
+bool view__slip_hear(view_job *job, const view_job_model *model, const job_action *action, bool was_advised);
+bool view__slip_is_up(const view_job *job);
+void view__slip_forget(view_job *job);
+/* At the end of a frame: undo takes back the whole gesture that slipped. */
+void view__slip_settle(view_job *job, const view_job_model *model, view_job_said *said);
+/* In the place of what now. */
+void view__slip_card(view_ui *ui, view_job *job, const view_job_model *model, view_rect room, view_job_said *said);
 
 /* What came of the last action in words. */
 typedef enum view_message { VIEW_NO_MESSAGE, VIEW_MESSAGE_GOOD, VIEW_MESSAGE_PLAIN, VIEW_MESSAGE_BAD } view_message;

@@ -15,7 +15,14 @@
 #include "tautrow/base/assert.h"
 #include "tautrow/base/text.h"
 
-enum { FAMILIES = VIEW__FAMILIES, OPEN_FONTS = 40, PATH_CAP = 1024, RUN_CAP = 1024, MEASURE_SCALE = 4, CACHE_BYTES = 24 << 20 };
+enum {
+    FAMILIES = VIEW__FAMILIES,
+    OPEN_FONTS = 40,
+    PATH_CAP = 1024,
+    RUN_CAP = 1024,
+    MEASURE_SCALE = 4,
+    CACHE_BYTES = 24 << 20
+};
 enum { MAX_FACE_BYTES = 16 << 20 };
 
 typedef struct face {

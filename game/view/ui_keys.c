@@ -42,6 +42,12 @@ void view__keys_end(view_ui *ui)
     ui->wants_frame = ui->wants_frame || keep->presses > 0;
 }
 
+size_t view_keys_now(const view_ui *ui, const view_key_press **out)
+{
+    *out = ui->keep->press;
+    return ui->keep->presses_now;
+}
+
 /* ---- the controller --------------------------------------------------------------------------------------------- */
 
 void view_pad_keys(view_ui *ui, const view_pad_key *keys, size_t count)
@@ -95,6 +101,11 @@ const char *view_key_hint(const view_ui *ui, int key, const char *given)
 bool view__is_on_top(const view_ui *ui)
 {
     return ui->keep->layer == ui->keep->top_layer;
+}
+
+bool view_answers(const view_ui *ui, view_rect rect)
+{
+    return view__is_on_top(ui) && view__is_lit(ui, rect.x + rect.w / 2.0F, rect.y + rect.h / 2.0F);
 }
 
 bool view_key_take(view_ui *ui, int key, unsigned mods)

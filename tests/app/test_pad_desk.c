@@ -59,33 +59,37 @@ static void tap(bench *b, int key)
     frame(b);
 }
 
-static bool go_to(bench *b, view_id id)
+static bool go(bench *b, const char *label)
 {
-    for (int i = 0; i < 60 && b->desk.ui.focus != id; i++) {
-        const int key = pad_step_to(&b->desk.ui, id);
+    for (int i = 0; i < 60; i++) {
+        const view_id id = pad_named(&b->desk.ui, label);
+        if (id != 0 && b->desk.ui.focus == id) {
+            return true;
+        }
+        const int key = id != 0 ? pad_step_to(&b->desk.ui, id) : VIEW_KEY_NONE;
         if (key == VIEW_KEY_NONE) {
             return false;
         }
         tap(b, key);
     }
-    return id != 0 && b->desk.ui.focus == id;
+    return false;
 }
 
-static bool go(bench *b, const char *label)
-{
-    return go_to(b, pad_named(&b->desk.ui, label));
-}
-
-/* The choice among few of a screen that has one. */
-static view_id value_of(const bench *b)
+/* A choice among few is one stop with many targets: its stop is known by the label that has the focus. */
+static bool go_to_choice(bench *b, const char *label)
 {
     const struct view_ui_keep *keep = b->desk.ui.keep;
     for (size_t i = 0; i < keep->stops; i++) {
-        if (keep->stop[i].is_value) {
-            return keep->stop[i].id;
+        const view_id id = keep->stop[i].id;
+        for (int key = pad_step_to(&b->desk.ui, id); key != VIEW_KEY_NONE && b->desk.ui.focus != id;
+             key = pad_step_to(&b->desk.ui, id)) {
+            tap(b, key);
+        }
+        if (strcmp(view_focus_label(&b->desk.ui), label) == 0) {
+            return true;
         }
     }
-    return 0;
+    return false;
 }
 
 static void press_on(bench *b, const char *word_key)
@@ -152,7 +156,7 @@ static void the_mode_is_chosen_by_stick_and_cross(void **state)
     const view_id before = b->desk.ui.focus;
     tap(b, VIEW_STICK_LEFT);
     assert_true(b->desk.ui.focus != before);
-    assert_true(go_to(b, value_of(b)));
+    assert_true(go_to_choice(b, tr_word(b->lang, "choose.mode")));
     const int mode = b->desk.choose.mode;
     tap(b, VIEW_PAD_RIGHT);
     assert_int_equal(b->desk.choose.mode, mode + 1);
@@ -193,6 +197,37 @@ static void every_screen_can_be_walked_by_the_cross(void **state)
     }
 }
 
+/* The tour's doing steps by the triggers; what a step has no use for does nothing. */
+static void the_tour_is_taken_with_a_controller(void **state)
+{
+    bench *b = *state;
+    assert_true(app_desk_tour(&b->desk));
+    for (int n = 0; n < 4; n++) {
+        frame(b);
+    }
+    check_ways(b, "tour");
+    const job_state *now = record_attempt_state(b->desk.attempt);
+    const int64_t before = now->action_count;
+    tap(b, VIEW_PAD_RT); /* not yet */
+    assert_int_equal(record_attempt_state(b->desk.attempt)->action_count, before);
+    for (int i = 0; i < 6 && b->desk.tour.step != VIEW_TOUR_TURN; i++) {
+        press_on(b, "tour.next");
+    }
+    assert_int_equal(b->desk.tour.step, VIEW_TOUR_TURN);
+    check_ways(b, "tour, turn");
+    for (int i = 0; i < 5; i++) {
+        tap(b, VIEW_PAD_RT);
+    }
+    assert_true(b->desk.tour.step == VIEW_TOUR_COUPLING && b->desk.tour.is_done);
+    press_on(b, "tour.next");
+    tap(b, VIEW_PAD_X);
+    assert_true(b->desk.tour.step == VIEW_TOUR_PLUCK && b->desk.tour.is_done);
+    tap(b, VIEW_PAD_LB); /* no other stage here */
+    assert_int_equal(b->desk.job->stage, JOB_STAGE_TENSION);
+    tap(b, VIEW_KEY_ESCAPE);
+    assert_int_equal(b->desk.screen, APP_SCREEN_HOME);
+}
+
 #define on_bench(test) cmocka_unit_test_setup_teardown(test, open_bench, close_bench)
 
 int main(void)
@@ -200,6 +235,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         on_bench(from_home_to_the_job_and_back),
         on_bench(the_mode_is_chosen_by_stick_and_cross),
+        on_bench(the_tour_is_taken_with_a_controller),
         on_bench(every_screen_can_be_walked_by_the_cross),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -120,7 +120,8 @@ static void bench_idle(const char *what, const char *home, const char *const wor
         (void)printf("%-58s no figures\n", what);
         return;
     }
-    (void)printf("%-58s        %9.2f %% of a processor (to 0.1), memory at most %.1f MB\n", what, share * 100.0, memory);
+    (void)printf("%-58s        %9.2f %% of a processor (to 0.1), memory at most %.1f MB\n", what, share * 100.0,
+                 memory);
 }
 
 static void remove_all(const char *home)

@@ -75,7 +75,7 @@ static void click(job_desk *desk, float x, float y, view_job_said *said)
         for (int i = 0; i < desk->said.action_count && said->action_count < VIEW_JOB_MAX_SAID; i++) {
             said->action[said->action_count++] = desk->said.action[i];
         }
-        said->undo = said->undo || desk->said.undo;
+        said->undo = said->undo > desk->said.undo ? said->undo : desk->said.undo;
         said->leave = said->leave || desk->said.leave;
         said->settings = said->settings || desk->said.settings;
         said->debrief = said->debrief || desk->said.debrief;

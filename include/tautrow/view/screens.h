@@ -159,7 +159,7 @@ enum { VIEW_JOB_MAX_SAID = 8 };
 typedef struct view_job_said {
     int action_count;
     job_action action[VIEW_JOB_MAX_SAID]; /* in order; at_ms is the model's now_ms */
-    bool undo;                            /* take back the last action (guided) */
+    int undo;                             /* take back so many of the last actions (guided) */
     bool leave;                           /* go home; the attempt can be continued */
     bool settings;                        /* open the settings */
     bool orders;                          /* show what the order changes (guided) */

@@ -182,6 +182,10 @@ void view_focus(view_ui *ui, view_id id);
 bool view_key_take(view_ui *ui, int key, unsigned mods);
 /* The same for a letter or function key of a screen; not while a text field has the focus. */
 bool view_shortcut(view_ui *ui, int key);
+/* The presses of this frame, taken or not: those of one key. */
+size_t view_keys_now(const view_ui *ui, const view_key_press **out);
+/* What is drawn at rect answers: nothing lies over it, and no spotlight leaves it in the dark. */
+bool view_answers(const view_ui *ui, view_rect rect);
 /* Whether a key is held, or the controller's button that stands for it; not under a dialog. */
 bool view_key_held(const view_ui *ui, int key);
 
