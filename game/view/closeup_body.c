@@ -98,9 +98,14 @@ static assemble_view assemble_place(const view__board *board, const job_setup *s
     const double shown = t->body_m - at.cut_m;
     at.k = fminf(at.scene.w / (float)(shown + 0.072), at.scene.h / 0.045F);
     const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
-    const float names = fmaxf(view__width(board, font, view__word(board, "pic.anchor_stud")),
-                              view__width(board, font, view__word(board, "pic.cable_stud"))) +
-                        14.0F;
+    float names = fmaxf(view__width(board, font, view__word(board, "pic.anchor_stud")),
+                        view__width(board, font, view__word(board, "pic.cable_stud"))) +
+                  14.0F;
+    if (2.0F * names > 0.5F * at.scene.w) { /* then their short names must do */
+        names = fmaxf(view__width(board, font, view__word(board, "pic.anchor")),
+                      view__width(board, font, view__word(board, "pic.left"))) +
+                14.0F;
+    }
     at.k = fminf(at.k, fmaxf(at.scene.w - 2.0F * names, at.scene.w * 0.25F) / (float)shown);
     at.y = at.scene.y + at.scene.h * 0.47F;
     const float middle = at.scene.x + at.scene.w * 0.5F;
@@ -151,6 +156,14 @@ static void wrong_stud(const view__board *board, const assemble_view *at, const 
                   "pic.wrong_hand");
 }
 
+/* The whole name, or the short one where only that fits. */
+static const char *fitting_word(const view__board *board, view_font font, float width, const char *whole,
+                                const char *shorter)
+{
+    const char *word = view__word(board, whole);
+    return view__width(board, font, word) <= width ? word : view__word(board, shorter);
+}
+
 static void end_names(const view__board *board, const assemble_view *at, const job_setup *setup, float y)
 {
     const mech_turnbuckle *t = &setup->turnbuckle;
@@ -160,16 +173,15 @@ static void end_names(const view__board *board, const assemble_view *at, const j
     const view_color ink = board->pen.theme->ink_soft;
     threads_text(board, at->left, y, VIEW_LEFT, at->in.anchor_turns, mech_min_turns(t, &t->anchor), half);
     threads_text(board, at->right, y, VIEW_RIGHT, at->in.cable_turns, mech_min_turns(t, &t->cable), half);
+    const float other = at->scene.x + at->scene.w - at->right - 12.0F;
     view_text_fit(board->pen.draw, board->pen.metrics, at->left - 10.0F, y, side, font, VIEW_RIGHT, ink,
-                  view__word(board, "pic.anchor_stud"));
-    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y,
-                  at->scene.x + at->scene.w - at->right - 12.0F, font, VIEW_LEFT, ink,
-                  view__word(board, "pic.cable_stud"));
+                  fitting_word(board, font, side, "pic.anchor_stud", "pic.anchor"));
+    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y, other, font, VIEW_LEFT, ink,
+                  fitting_word(board, font, other, "pic.cable_stud", "pic.cable"));
     view_text_fit(board->pen.draw, board->pen.metrics, at->left - 10.0F, y + font.size * 1.3F, side, font, VIEW_RIGHT,
-                  ink, view__word(board, "pic.right_hand"));
-    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y + font.size * 1.3F,
-                  at->scene.x + at->scene.w - at->right - 12.0F, font, VIEW_LEFT, ink,
-                  view__word(board, "pic.left_hand"));
+                  ink, fitting_word(board, font, side, "pic.right_hand", "pic.right"));
+    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y + font.size * 1.3F, other, font, VIEW_LEFT,
+                  ink, fitting_word(board, font, other, "pic.left_hand", "pic.left"));
 }
 
 void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup *setup, const job_state *state, int row,
