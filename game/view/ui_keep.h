@@ -118,6 +118,9 @@ bool view__is_lit(const view_ui *ui, float x, float y);
 bool view__is_over(const view_ui *ui, view_rect rect);
 /* Makes rect answer the mouse, or a finger near it. */
 view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled);
+/* A text field under a controller (ui_spell.c): true when the text was changed at its end. how: what the cross does now, to be
+ * shown; NULL where there is no controller. */
+bool view__spell(view_ui *ui, view_id id, char *text, size_t cap, const char **how);
 /* How far the pointer is from rect: 0 = in it, below 0 = not to be counted (ui_touch.c). */
 float view__way_of_hit(const view_ui *ui, view_rect rect);
 /* Once a frame: what the finger does. */
