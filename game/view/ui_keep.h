@@ -143,7 +143,9 @@ void view__move_focus(view_ui *ui);
 const view__stop *view__stop_of(const view_ui *ui, view_id id);
 /* Where the cross goes from id, key one of VIEW_PAD_LEFT to VIEW_PAD_DOWN; 0 = nowhere. */
 view_id view__beside(const view_ui *ui, view_id id, int key);
-/* The controller's button that stands for key is held. */
+/* The controller's button that stands for key was pressed, and nobody has taken it yet; takes it. */
+bool view__pad_take(view_ui *ui, int key);
+/* ... is held. */
 bool view__pad_held(const view_ui *ui, int key);
 /* Enter or Space pressed anew; only for the focused widget. */
 bool view__takes_activation(view_ui *ui);

@@ -91,6 +91,9 @@ const char *view_key_hint(const view_ui *ui, int key, const char *given)
     if (ui->input->device == VIEW_BY_DESK || given == NULL) {
         return given != NULL && given[0] != '\0' ? given : NULL;
     }
+    if (key == VIEW_KEY_ESCAPE && ui->input->device == VIEW_BY_PAD) {
+        return "B";
+    }
     const int pad = key >= VIEW_PAD_X ? key : pad_of(ui, key);
     const bool has_name = pad >= VIEW_PAD_X && pad <= VIEW_PAD_START;
     return ui->input->device == VIEW_BY_PAD && has_name ? names[pad - VIEW_PAD_X] : NULL;
@@ -121,6 +124,25 @@ bool view_key_take(view_ui *ui, int key, unsigned mods)
     return false;
 }
 
+/* The key itself, not a button that stands for it: for widgets that have the focus. */
+static bool take_itself(view_ui *ui, int key)
+{
+    struct view_ui_keep *keep = ui->keep;
+    for (size_t i = 0; view__is_on_top(ui) && i < keep->presses_now; i++) {
+        if (!keep->key_taken[i] && keep->press[i].mods == 0 && keep->press[i].key == key) {
+            keep->key_taken[i] = true;
+            return true;
+        }
+    }
+    return false;
+}
+
+bool view__pad_take(view_ui *ui, int key)
+{
+    const int pad = pad_of(ui, key);
+    return pad != VIEW_KEY_NONE && take_itself(ui, pad);
+}
+
 bool view_shortcut(view_ui *ui, int key)
 {
     return !ui->keep->focus_is_text && view_key_take(ui, key, 0);
@@ -141,10 +163,10 @@ bool view_key_held(const view_ui *ui, int key)
 int view__arrows(view_ui *ui, bool takes_vertical)
 {
     int steps = 0;
-    while (view_key_take(ui, VIEW_KEY_RIGHT, 0) || (takes_vertical && view_key_take(ui, VIEW_KEY_UP, 0))) {
+    while (take_itself(ui, VIEW_KEY_RIGHT) || (takes_vertical && take_itself(ui, VIEW_KEY_UP))) {
         steps++;
     }
-    while (view_key_take(ui, VIEW_KEY_LEFT, 0) || (takes_vertical && view_key_take(ui, VIEW_KEY_DOWN, 0))) {
+    while (take_itself(ui, VIEW_KEY_LEFT) || (takes_vertical && take_itself(ui, VIEW_KEY_DOWN))) {
         steps--;
     }
     return steps;

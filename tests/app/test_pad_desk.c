@@ -2,6 +2,7 @@
 #include "near.h"
 
 #include "desk.h"
+#include "orders.h"
 #include "pad_hands.h"
 
 typedef struct bench {
@@ -189,6 +190,15 @@ static void every_screen_can_be_walked_by_the_cross(void **state)
             frame(b);
         }
         check_ways(b, "orders");
+        const int step = b->desk.orders->step;
+        tap(b, VIEW_PAD_RB);
+        tap(b, VIEW_PAD_RB);
+        tap(b, VIEW_PAD_LB);
+        assert_int_equal(b->desk.orders->step, step + 1);
+        tap(b, VIEW_PAD_Y);
+        assert_true(b->desk.orders->is_playing);
+        tap(b, VIEW_PAD_Y);
+        assert_false(b->desk.orders->is_playing);
         assert_true(app_desk_review(&b->desk, TAUTROW_SOURCE "/tests/golden/careful.jsonl"));
         for (int n = 0; n < 4; n++) {
             frame(b);
