@@ -4,6 +4,7 @@
 
 #include <stdlib.h>
 
+#include "made_up.h"
 #include "tautrow/job/reason.h"
 
 static const double quarter_m = 0.25 * TR_INCH_M;
