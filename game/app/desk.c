@@ -365,6 +365,14 @@ static bool is_at_job(app_screen screen)
     return screen == APP_SCREEN_JOB || screen == APP_SCREEN_TOUR;
 }
 
+/* Only for hands that hold a controller and want to feel it. */
+static view_feel feel_of(const app_desk *desk, const view_input *input)
+{
+    const bool is_wanted = input->device == VIEW_BY_PAD && desk->screen == APP_SCREEN_JOB && !desk->settings.is_still &&
+                           !desk->settings.prefs.reduced_motion;
+    return is_wanted ? view_ear_feel(&desk->ear) : (view_feel){0.0F, 0.0F};
+}
+
 /* Only the job sounds; what was sounding when it was left fades. */
 static void make_sound(app_desk *desk, app_screen before)
 {
@@ -395,6 +403,7 @@ void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
     }
     view_end(&desk->ui);
     obey(desk, answer);
+    desk->feel = feel_of(desk, input);
     make_sound(desk, before);
     /* what a press changes after it was drawn is seen in the next frame */
     desk->ui.wants_frame = desk->ui.wants_frame || is_pressed(input);

@@ -52,6 +52,7 @@ typedef struct app_desk {
     bool asks_lang;    /* nobody has said which language, nor does the machine */
     view_sound *sound; /* NULL in a picture */
     view_ear ear;
+    view_feel feel; /* in this frame, for a controller; none where it is not wanted */
     score_card card;
     bool journal_ok;
     long long job_ms;  /* time at the job; stands still while another screen is up */

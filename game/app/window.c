@@ -12,6 +12,8 @@
 
 enum { IDLE_WAIT_S = 1 };
 
+static const double SHAKE_S = 0.15;
+
 static const char *const screen_names[APP_SCREENS] = {"home",     "scenarios", "job",    "debrief",
                                                       "settings", "progress",  "orders", "tour"};
 
@@ -180,6 +182,9 @@ static int loop(app_desk *desk)
             write_targets(desk, options->targets);
         }
         view_host_text(host, desk->ui.wants_text);
+        if (desk->feel.low > 0.0F || desk->feel.high > 0.0F) { /* dies away by itself */
+            view_host_rumble(host, desk->feel.low, desk->feel.high, SHAKE_S);
+        }
         if (!view_host_present(host, desk->draw, desk->fonts, desk->ui.theme->page)) {
             (void)fprintf(stderr, "tautrow: the window is gone\n");
             code = APP_EXIT_USAGE;

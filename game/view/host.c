@@ -14,7 +14,7 @@
 
 #include "tautrow/base/text.h"
 
-enum { FRAME_MS = 16 };
+enum { FRAME_MS = 16, LOOK_MS = 10 };
 
 struct view_host {
     SDL_Window *window;
@@ -344,16 +344,42 @@ static void forget_moments(view_input *in)
     in->wants_quit = false;
 }
 
+/* Controllers cannot wake a program up, nor can some displays: SDL then looks a thousand times a second, which a battery feels.
+ * Between two frames of a display is often enough. */
+static bool look_now_and_then(SDL_Event *event, double max_wait_s)
+{
+    const Uint64 from = SDL_GetPerformanceCounter();
+    while (!SDL_PollEvent(event)) {
+        if (max_wait_s >= 0.0 && seconds_between(from, SDL_GetPerformanceCounter()) >= max_wait_s) {
+            return false;
+        }
+        SDL_Delay(LOOK_MS);
+    }
+    return true;
+}
+
+static bool wakes_by_itself(const view_host *host)
+{
+    const char *driver = SDL_GetCurrentVideoDriver();
+    const bool shows = driver != NULL && strcmp(driver, "dummy") != 0 && strcmp(driver, "offscreen") != 0;
+    return shows && !view__pads_are_there(&host->pads);
+}
+
+static bool wait_for_event(const view_host *host, SDL_Event *event, double max_wait_s)
+{
+    if (!wakes_by_itself(host)) {
+        return look_now_and_then(event, max_wait_s);
+    }
+    return max_wait_s < 0.0 ? SDL_WaitEvent(event) != 0
+                            : SDL_WaitEventTimeout(event, (int)lround(max_wait_s * 1000.0) + 1) != 0;
+}
+
 /* No more frames than a display shows; and none at all while nothing happens. */
 static void sleep_until_due(view_host *host, bool wants_frame, double max_wait_s)
 {
     SDL_Event event;
-    if (!wants_frame) {
-        const int woke = max_wait_s < 0.0 ? SDL_WaitEvent(&event)
-                                          : SDL_WaitEventTimeout(&event, (int)lround(max_wait_s * 1000.0) + 1);
-        if (woke) {
-            on_event(host, &event);
-        }
+    if (!wants_frame && wait_for_event(host, &event, max_wait_s)) {
+        on_event(host, &event);
     }
     const double since_ms = seconds_between(host->last, SDL_GetPerformanceCounter()) * 1000.0;
     if (since_ms < FRAME_MS) {

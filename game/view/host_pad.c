@@ -215,6 +215,15 @@ bool view__pads_are_busy(const view__pads *pads, const view_input *in)
     return pads->repeats != VIEW_KEY_NONE || in->stick_x != 0.0F || in->stick_y != 0.0F || pads->down[VIEW_PAD_RT];
 }
 
+bool view__pads_are_there(const view__pads *pads)
+{
+    bool are = false;
+    for (int i = 0; i < VIEW__PADS; i++) {
+        are = are || pads->open[i] != NULL;
+    }
+    return are;
+}
+
 void view__pads_rumble(const view__pads *pads, float low, float high, double seconds)
 {
     for (int i = 0; i < VIEW__PADS; i++) {

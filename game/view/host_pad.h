@@ -25,6 +25,7 @@ void view__pads_event(view__pads *pads, const SDL_Event *event, view_input *in, 
 void view__pads_frame(view__pads *pads, view_input *in, double now_s);
 /* Something is held off its rest: frames are wanted although nothing happens. */
 bool view__pads_are_busy(const view__pads *pads, const view_input *in);
+bool view__pads_are_there(const view__pads *pads);
 void view__pads_let_go(view__pads *pads, view_input *in);
 /* Shakes whatever can be shaken; both 0 to 1. */
 void view__pads_rumble(const view__pads *pads, float low, float high, double seconds);

@@ -278,7 +278,11 @@ static void trail_tip(view_ui *ui, view_react react, view_rect rect, const char 
 {
     static const char *const states[] = {"job.stage.to_come", "job.stage.under_way", "job.stage.done"};
     char tip[160];
-    tr_format(tip, sizeof tip, "%s (F%d): %s", name, stage + 1, view_word(ui, states[state]));
+    if (ui->input->device == VIEW_BY_DESK) {
+        tr_format(tip, sizeof tip, "%s (F%d): %s", name, stage + 1, view_word(ui, states[state]));
+    } else {
+        tr_format(tip, sizeof tip, "%s: %s", name, view_word(ui, states[state]));
+    }
     view_tooltip(ui, react, rect, tip);
 }
 

@@ -22,11 +22,17 @@ void view__bench_end(view_ui *ui, view_bench *bench)
     view_scroll_end(ui, view_flow_height(&bench->column) + 8.0F);
 }
 
+/* letter: a key, or a button of the controller, which has its hint by itself. */
 static view_button_spec keyed(char hint[2], char letter, view_look look)
 {
+    const int key = (unsigned char)letter;
     hint[0] = letter;
     hint[1] = '\0';
-    return (view_button_spec){.look = look, .key = letter, .key_hint = letter != '\0' ? hint : NULL};
+    return (view_button_spec){.look = look,
+                              .key = key,
+                              .key_hint = key >= VIEW_PAD_X ? ""
+                                          : letter != '\0'  ? hint
+                                                            : NULL};
 }
 
 /* A button whose words do not fit on one line leaves its key hint away first. */

@@ -337,6 +337,7 @@ static void show_work(view_ui *ui, view_job *job, const view_job_model *model, v
         view_cut_right(&picture, VIEW_GAP_4);
     }
     view_push(ui, job_stage_name(job->stage), 0);
+    view_start_here(ui);
     frames[job->stage](ui, job, model, picture, tools, said);
     view_pop(ui);
 }

@@ -346,8 +346,10 @@ static void draw_steps(view_ui *ui, view_rect bar, view_orders *orders)
         go_to(ui, orders, orders->step - 1);
     }
     view_cut_left(&line, VIEW_GAP_1);
-    const view_button_spec spec = {
-        .look = VIEW_PRIMARY, .icon = orders->is_playing ? VIEW_ICON_PAUSE : VIEW_ICON_PLAY, .key = VIEW_KEY_SPACE};
+    const view_button_spec spec = {.look = VIEW_PRIMARY,
+                                   .icon = orders->is_playing ? VIEW_ICON_PAUSE : VIEW_ICON_PLAY,
+                                   .key = VIEW_KEY_SPACE,
+                                   .key_hint = ""};
     static const char *const keys[] = {"orders.play", "orders.pause", "orders.again"};
     float width = 0.0F;
     for (int i = 0; i < 3; i++) {
@@ -427,6 +429,9 @@ static void draw_sides(view_ui *ui, view_rect area, view_orders *orders, tr_syst
 view_answer_of_screen view_orders_frame(view_ui *ui, view_orders *orders, tr_system system)
 {
     view_rect all = view_inset_xy(ui->screen, VIEW_GAP_5, VIEW_GAP_3);
+    static const view_pad_key pad[] = {
+        {VIEW_PAD_Y, VIEW_KEY_SPACE}, {VIEW_PAD_LB, VIEW_KEY_LEFT}, {VIEW_PAD_RB, VIEW_KEY_RIGHT}};
+    view_pad_keys(ui, pad, sizeof pad / sizeof pad[0]);
     view_push(ui, "orders", 0);
     play(ui, orders);
     const view_answer_of_screen answer = top_bar(ui, view_cut_top(&all, view_control_height(ui)), orders->what);

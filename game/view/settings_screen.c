@@ -205,6 +205,7 @@ view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings,
     }
     view_cut_left(&bar, VIEW_GAP_3);
     view_label(ui, bar, VIEW_HEADING, VIEW_LEFT, ui->theme->ink, view_word(ui, "settings.title"));
+    view_start_here(ui);
     view_cut_top(&all, VIEW_GAP_4);
     *changed = cards(ui, all, settings, &answer) || *changed;
     view_pop(ui);

@@ -102,12 +102,13 @@ static void swing(view_ui *ui, view_job *job, const view_job_model *model, view_
 /* ---- swinging it by stick --------------------------------------------------------------------------------------- */
 
 /* The stick goes round as the pin does: clockwise tightens. Let go, it has come to rest at a sixteenth. */
-static void swing_by_stick(view_ui *ui, view_job *job, const view_job_model *model, view_job_said *said)
+static void swing_by_stick(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture,
+                           view_job_said *said)
 {
     const float x = ui->input->stick_x;
     const float y = ui->input->stick_y;
-    const bool is_over = job->tools.tension.is_swung || job->leave_open || job->sign_open;
-    const bool is_held = !is_over && hypotf(x, y) > STICK_TAKES;
+    const bool is_free = !job->tools.tension.is_swung && view_answers(ui, picture);
+    const bool is_held = is_free && hypotf(x, y) > STICK_TAKES;
     const float now = atan2f(y, x);
     if (job->tools.tension.is_stick &&
         job->tools.tension.stick_row != job->row) { /* another pin: this one has not turned */
@@ -141,12 +142,6 @@ static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model 
             turn(job, model, -turns, said);
         }
     }
-    while (view_key_take(ui, VIEW_PAD_RT, 0)) {
-        turn(job, model, step_turns[job->tools.tension.step], said);
-    }
-    while (view_key_take(ui, VIEW_PAD_LT, 0)) {
-        turn(job, model, -step_turns[job->tools.tension.step], said);
-    }
 }
 
 /* ---- tools ------------------------------------------------------------------------------------------------------ */
@@ -174,7 +169,8 @@ static void turn_buttons(view_ui *ui, view_job *job, const view_job_model *model
         view_label(ui, view_cut_left(&line, width), VIEW_STRONG, VIEW_LEFT, ui->theme->ink, label);
     }
     (void)view_segments(ui, line, label, steps, 3, &job->tools.tension.step);
-    const int pressed = view__bench_pair(ui, bench, words, (const char[2]){0});
+    static const char pads[2] = {(char)VIEW_PAD_LT, (char)VIEW_PAD_RT};
+    const int pressed = view__bench_pair(ui, bench, words, pads);
     if (pressed != 0) {
         turn(job, model, pressed == 2 ? step_turns[job->tools.tension.step] : -step_turns[job->tools.tension.step],
              said);
@@ -270,7 +266,7 @@ void view_stage_tension(view_ui *ui, view_job *job, const view_job_model *model,
     const view_hand hand = as_seen(job);
     view_closeup(&pen, picture, JOB_STAGE_TENSION, &model->what->setup, model->state, job->row, &hand, &grip);
     swing(ui, job, model, picture, &grip, said);
-    swing_by_stick(ui, job, model, said);
+    swing_by_stick(ui, job, model, picture, said);
     view_bench bench = view__bench_begin(ui, tools);
     if (view__job_is_guided(model)) {
         aim_bar(ui, job, model, &bench);

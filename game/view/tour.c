@@ -87,17 +87,19 @@ static bool passes(int step, int key)
 {
     const bool turns = step == VIEW_TOUR_TURN || step == VIEW_TOUR_COUPLING;
     return key == VIEW_KEY_TAB || key == VIEW_KEY_ENTER || key == VIEW_KEY_SPACE || key == VIEW_KEY_BACKSPACE ||
-           key == VIEW_KEY_PAGE_UP || key == VIEW_KEY_PAGE_DOWN ||
-           (turns && (key == VIEW_KEY_LEFT || key == VIEW_KEY_RIGHT)) || (step == VIEW_TOUR_PLUCK && key == 'K');
+           key == VIEW_KEY_PAGE_UP || key == VIEW_KEY_PAGE_DOWN || (key >= VIEW_PAD_LEFT && key <= VIEW_PAD_DOWN) ||
+           (turns && (key == VIEW_KEY_LEFT || key == VIEW_KEY_RIGHT || key == VIEW_PAD_LT || key == VIEW_PAD_RT)) ||
+           (step == VIEW_TOUR_PLUCK && (key == 'K' || key == VIEW_PAD_X));
 }
 
 /* Keys of the job that a step has no use for are taken before the job sees them. */
 static void keep_keys(view_ui *ui, int step)
 {
-    const view_input *in = ui->input;
-    for (size_t i = 0; i < in->keys; i++) {
-        if (!passes(step, in->key[i].key)) {
-            (void)view_key_take(ui, in->key[i].key, in->key[i].mods);
+    const view_key_press *press = NULL;
+    const size_t count = view_keys_now(ui, &press);
+    for (size_t i = 0; i < count; i++) {
+        if (!passes(step, press[i].key)) {
+            (void)view_key_take(ui, press[i].key, press[i].mods);
         }
     }
 }
@@ -133,6 +135,19 @@ void view_tour_heard(view_tour *tour, const job_action *action, const job_outcom
 }
 
 /* ---- words ------------------------------------------------------------------------------------------------------ */
+
+/* What the hand does is said in the words of what is in it. */
+static const char *text_of(const view_ui *ui, int step)
+{
+    const view_device device = step == VIEW_TOUR_TURN ? ui->input->device : VIEW_BY_DESK;
+    return device == VIEW_BY_PAD ? "tour.turn.pad" : device == VIEW_BY_FINGER ? "tour.turn.finger" : steps[step].text;
+}
+
+static const char *ask_of(const view_ui *ui, int step)
+{
+    const view_device device = step == VIEW_TOUR_PLUCK ? ui->input->device : VIEW_BY_DESK;
+    return device == VIEW_BY_PAD ? "tour.pluck.pad" : device == VIEW_BY_FINGER ? "tour.pluck.finger" : steps[step].ask;
+}
 
 enum { LINE = 512 };
 
@@ -181,9 +196,9 @@ static view_tour_words words_of(const view_ui *ui, const view_tour *tour, const 
     (void)tr_format(row, sizeof row, "%d", tour->row + 1);
     (void)tr_format(quarters, sizeof quarters, "%d", turned);
     const char *const args[] = {row, quarters};
-    tr_lang_fill(ui->lang, now->text, args, 2, said->text, sizeof said->text);
+    tr_lang_fill(ui->lang, text_of(ui, tour->step), args, 2, said->text, sizeof said->text);
     if (now->ask != NULL) {
-        tr_lang_fill(ui->lang, now->ask, args, 2, said->ask, sizeof said->ask);
+        tr_lang_fill(ui->lang, ask_of(ui, tour->step), args, 2, said->ask, sizeof said->ask);
     }
     said->told[0] = '\0';
     if (tour->step == VIEW_TOUR_COUPLING) {

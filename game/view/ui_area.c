@@ -9,6 +9,7 @@
 
 #define BAR        24.0F /* room kept for the bar: a target wide enough for a finger */
 #define WHEEL_STEP 54.0F
+#define RING       5.0F
 
 /* ---- clips --------------------------------------------------------------------------------------------------- */
 
@@ -64,7 +65,8 @@ view_rect view_scroll_begin(view_ui *ui, view_rect rect, const char *label)
     scroll_by_itself(ui, id, rect, slot);
     slot->v[0] = fminf(fmaxf(slot->v[0], 0.0F), overflow(slot, rect));
     keep->scroll[++keep->scrolls] = (view__scroll){.id = id, .port = rect, .stops_before = keep->stops};
-    view_clip_begin(ui, rect);
+    /* a focus ring lies around its control, and a control may fill the whole width */
+    view_clip_begin(ui, (view_rect){rect.x - RING, rect.y, rect.w + 2.0F * RING, rect.h});
     const float bar = overflow(slot, rect) > 0.0F ? BAR : 0.0F;
     return (view_rect){rect.x, roundf(rect.y - slot->v[0]), rect.w - bar, fmaxf(rect.h, slot->v[1])};
 }

@@ -112,7 +112,7 @@ static void draw_box(view_ui *ui, view_rect box, view_react react, bool has_erro
 }
 
 /* The label, and at the right what is wrong with the text; without a head the error is a tooltip only. */
-static void draw_head(view_ui *ui, view_rect head, const char *label, const char *error)
+static void draw_head(view_ui *ui, view_rect head, const char *label, const char *error, const char *how)
 {
     if (head.h < 1.0F) {
         return;
@@ -124,6 +124,11 @@ static void draw_head(view_ui *ui, view_rect head, const char *label, const char
         const view_rect place = view_cut_right(&head, icon + VIEW_GAP_2);
         view_icon_draw(ui->draw, VIEW_ICON_WARNING, place.x + place.w / 2.0F, place.y + place.h / 2.0F, icon,
                        ui->theme->bad);
+    }
+    const float width = how != NULL ? ceilf(view_width_of(ui, VIEW_CAPTION, how)) + 1.0F : 0.0F;
+    const float room = head.w - view_width_of(ui, VIEW_STRONG, label) - VIEW_GAP_3;
+    if (how != NULL && error == NULL && width <= room) {
+        view_label(ui, view_cut_right(&head, width), VIEW_CAPTION, VIEW_RIGHT, ui->theme->ink_soft, how);
     }
     view_label(ui, head, VIEW_STRONG, VIEW_LEFT, ui->theme->ink, label);
 }
@@ -169,6 +174,11 @@ bool view_text_field(view_ui *ui, view_rect rect, const char *label, char *text,
         caret += added;
         is_changed = added > 0 || strlen(text) != size;
     }
+    const char *how = NULL;
+    if (view__spell(ui, id, text, cap, &how)) {
+        caret = strlen(text);
+        is_changed = true;
+    }
     if (react.is_down) {
         caret = caret_at(ui, text, ui->input->mouse_x - room.x + slot->v[1]);
     }
@@ -178,7 +188,7 @@ bool view_text_field(view_ui *ui, view_rect rect, const char *label, char *text,
     slot->v[1] = fmaxf(0.0F, shift_for(slot->v[1], caret_x, room.w));
     draw_box(ui, box, react, error != NULL);
     draw_text(ui, room, text, slot->v[1], caret_x, react.is_focused);
-    draw_head(ui, (view_rect){head.x, head.y, head.w, head.h - VIEW_GAP_1}, label, error);
+    draw_head(ui, (view_rect){head.x, head.y, head.w, head.h - VIEW_GAP_1}, label, error, how);
     view__explain(ui, react, box, error, NULL);
     return is_changed;
 }

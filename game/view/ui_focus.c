@@ -203,10 +203,12 @@ static void go(view_ui *ui, int key)
 /* A controller always has something under its hand: where the focus is nowhere, the main thing of the screen. */
 static void find_start(view_ui *ui)
 {
+    const struct view_ui_keep *keep = ui->keep;
     const view__stop *start = NULL;
-    for (size_t i = 0; i < ui->keep->stops; i++) {
-        const view__stop *stop = &ui->keep->stop[i];
-        if (stop->layer == ui->keep->top_layer && (start == NULL || (stop->is_primary && !start->is_primary))) {
+    for (size_t i = 0; i < keep->stops; i++) {
+        const view__stop *stop = &keep->stop[i];
+        const bool is_better = start == NULL || (!start->is_primary && (stop->is_primary || i == keep->start_from));
+        if (stop->layer == keep->top_layer && is_better) {
             start = stop;
         }
     }

@@ -81,6 +81,7 @@ struct view_ui_keep {
     bool key_taken[VIEW__PRESSES];
     const view_pad_key *pad_key;
     size_t pad_keys;
+    size_t start_from; /* stop at which a controller starts (view_start_here) */
     bool is_stick_claimed;
     float mouse_dx, mouse_dy, mouse_x, mouse_y;
     struct {
@@ -117,6 +118,9 @@ bool view__is_lit(const view_ui *ui, float x, float y);
 bool view__is_over(const view_ui *ui, view_rect rect);
 /* Makes rect answer the mouse, or a finger near it. */
 view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled);
+/* A text field under a controller (ui_spell.c): true when the text was changed at its end. how: what the cross does now, to be
+ * shown; NULL where there is no controller. */
+bool view__spell(view_ui *ui, view_id id, char *text, size_t cap, const char **how);
 /* How far the pointer is from rect: 0 = in it, below 0 = not to be counted (ui_touch.c). */
 float view__way_of_hit(const view_ui *ui, view_rect rect);
 /* Once a frame: what the finger does. */
@@ -139,7 +143,9 @@ void view__move_focus(view_ui *ui);
 const view__stop *view__stop_of(const view_ui *ui, view_id id);
 /* Where the cross goes from id, key one of VIEW_PAD_LEFT to VIEW_PAD_DOWN; 0 = nowhere. */
 view_id view__beside(const view_ui *ui, view_id id, int key);
-/* The controller's button that stands for key is held. */
+/* The controller's button that stands for key was pressed, and nobody has taken it yet; takes it. */
+bool view__pad_take(view_ui *ui, int key);
+/* ... is held. */
 bool view__pad_held(const view_ui *ui, int key);
 /* Enter or Space pressed anew; only for the focused widget. */
 bool view__takes_activation(view_ui *ui);

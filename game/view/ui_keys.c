@@ -31,6 +31,7 @@ void view__keys_begin(view_ui *ui)
     memset(keep->key_taken, 0, sizeof keep->key_taken);
     keep->pad_keys = 0;
     keep->is_stick_claimed = false;
+    keep->start_from = 0;
 }
 
 void view__keys_end(view_ui *ui)
@@ -39,6 +40,12 @@ void view__keys_end(view_ui *ui)
     keep->presses -= keep->presses_now;
     memmove(keep->press, keep->press + keep->presses_now, keep->presses * sizeof keep->press[0]);
     ui->wants_frame = ui->wants_frame || keep->presses > 0;
+}
+
+size_t view_keys_now(const view_ui *ui, const view_key_press **out)
+{
+    *out = ui->keep->press;
+    return ui->keep->presses_now;
 }
 
 /* ---- the controller --------------------------------------------------------------------------------------------- */
@@ -52,6 +59,11 @@ void view_pad_keys(view_ui *ui, const view_pad_key *keys, size_t count)
 void view_stick_claim(view_ui *ui)
 {
     ui->keep->is_stick_claimed = ui->keep->is_stick_claimed || view__is_on_top(ui);
+}
+
+void view_start_here(view_ui *ui)
+{
+    ui->keep->start_from = ui->keep->stops;
 }
 
 /* The button that stands for a key here; 0 = none. */
@@ -77,7 +89,10 @@ const char *view_key_hint(const view_ui *ui, int key, const char *given)
 {
     static const char *const names[] = {"X", "Y", "LB", "RB", "LT", "RT", "Start"};
     if (ui->input->device == VIEW_BY_DESK || given == NULL) {
-        return given;
+        return given != NULL && given[0] != '\0' ? given : NULL;
+    }
+    if (key == VIEW_KEY_ESCAPE && ui->input->device == VIEW_BY_PAD) {
+        return "B";
     }
     const int pad = key >= VIEW_PAD_X ? key : pad_of(ui, key);
     const bool has_name = pad >= VIEW_PAD_X && pad <= VIEW_PAD_START;
@@ -91,6 +106,11 @@ bool view__is_on_top(const view_ui *ui)
     return ui->keep->layer == ui->keep->top_layer;
 }
 
+bool view_answers(const view_ui *ui, view_rect rect)
+{
+    return view__is_on_top(ui) && view__is_lit(ui, rect.x + rect.w / 2.0F, rect.y + rect.h / 2.0F);
+}
+
 bool view_key_take(view_ui *ui, int key, unsigned mods)
 {
     struct view_ui_keep *keep = ui->keep;
@@ -102,6 +122,25 @@ bool view_key_take(view_ui *ui, int key, unsigned mods)
         }
     }
     return false;
+}
+
+/* The key itself, not a button that stands for it: for widgets that have the focus. */
+static bool take_itself(view_ui *ui, int key)
+{
+    struct view_ui_keep *keep = ui->keep;
+    for (size_t i = 0; view__is_on_top(ui) && i < keep->presses_now; i++) {
+        if (!keep->key_taken[i] && keep->press[i].mods == 0 && keep->press[i].key == key) {
+            keep->key_taken[i] = true;
+            return true;
+        }
+    }
+    return false;
+}
+
+bool view__pad_take(view_ui *ui, int key)
+{
+    const int pad = pad_of(ui, key);
+    return pad != VIEW_KEY_NONE && take_itself(ui, pad);
 }
 
 bool view_shortcut(view_ui *ui, int key)
@@ -124,10 +163,10 @@ bool view_key_held(const view_ui *ui, int key)
 int view__arrows(view_ui *ui, bool takes_vertical)
 {
     int steps = 0;
-    while (view_key_take(ui, VIEW_KEY_RIGHT, 0) || (takes_vertical && view_key_take(ui, VIEW_KEY_UP, 0))) {
+    while (take_itself(ui, VIEW_KEY_RIGHT) || (takes_vertical && take_itself(ui, VIEW_KEY_UP))) {
         steps++;
     }
-    while (view_key_take(ui, VIEW_KEY_LEFT, 0) || (takes_vertical && view_key_take(ui, VIEW_KEY_DOWN, 0))) {
+    while (take_itself(ui, VIEW_KEY_LEFT) || (takes_vertical && take_itself(ui, VIEW_KEY_DOWN))) {
         steps--;
     }
     return steps;

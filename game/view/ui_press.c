@@ -139,7 +139,7 @@ static view_react place(view_ui *ui, view_rect rect, const char *label, const vi
     const view_react react = view__place(ui, view__id(ui, label), rect, s->why_not == NULL);
     view__stop *stop = view__last_stop(ui, react.id);
     if (stop != NULL) {
-        stop->is_primary = s->look == VIEW_PRIMARY;
+        stop->is_primary = s->look == VIEW_PRIMARY && s->why_not == NULL;
     }
     return react;
 }
@@ -152,8 +152,10 @@ bool view_button_with(view_ui *ui, view_rect rect, const char *label, const view
         react.is_down = react.is_down || ui->input->held[VIEW_KEY_SPACE] || ui->input->held[VIEW_KEY_ENTER];
         react.was_pressed = view__takes_activation(ui) || react.was_pressed;
     }
-    if (is_enabled && spec->key != 0 && view__key_is_free(ui, spec->key, react.id) && view_shortcut(ui, spec->key)) {
-        react.was_pressed = true;
+    if (is_enabled && spec->key != 0) {
+        const bool is_free = view__key_is_free(ui, spec->key, react.id);
+        react.was_pressed =
+            (is_free && view_shortcut(ui, spec->key)) || view__pad_take(ui, spec->key) || react.was_pressed;
     }
     draw_button(ui, rect, label, spec, react);
     view__explain(ui, react, rect, spec->why_not, spec->tip);

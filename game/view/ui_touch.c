@@ -28,7 +28,8 @@ float view__way_of_hit(const view_ui *ui, view_rect rect)
     if (view__is_over(ui, rect)) {
         return is_finger(ui) && fminf(rect.w, rect.h) >= WIDE ? VIEW_TOUCH / 2.0F : 0.0F;
     }
-    if (!is_finger(ui) || !in->has_mouse || !view__is_on_top(ui) || !view_rect_has(clip, in->mouse_x, in->mouse_y)) {
+    const bool is_seen = view_rect_has(clip, in->mouse_x, in->mouse_y) && view__is_lit(ui, in->mouse_x, in->mouse_y);
+    if (!is_finger(ui) || !in->has_mouse || !view__is_on_top(ui) || !is_seen) {
         return -1.0F;
     }
     const float x = outside(in->mouse_x, rect.x, rect.w);

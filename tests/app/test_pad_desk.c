@@ -2,6 +2,7 @@
 #include "near.h"
 
 #include "desk.h"
+#include "orders.h"
 #include "pad_hands.h"
 
 typedef struct bench {
@@ -189,6 +190,15 @@ static void every_screen_can_be_walked_by_the_cross(void **state)
             frame(b);
         }
         check_ways(b, "orders");
+        const int step = b->desk.orders->step;
+        tap(b, VIEW_PAD_RB);
+        tap(b, VIEW_PAD_RB);
+        tap(b, VIEW_PAD_LB);
+        assert_int_equal(b->desk.orders->step, step + 1);
+        tap(b, VIEW_PAD_Y);
+        assert_true(b->desk.orders->is_playing);
+        tap(b, VIEW_PAD_Y);
+        assert_false(b->desk.orders->is_playing);
         assert_true(app_desk_review(&b->desk, TAUTROW_SOURCE "/tests/golden/careful.jsonl"));
         for (int n = 0; n < 4; n++) {
             frame(b);
@@ -197,13 +207,86 @@ static void every_screen_can_be_walked_by_the_cross(void **state)
     }
 }
 
+/* The tour's doing steps by the triggers; what a step has no use for does nothing. */
+static void the_tour_is_taken_with_a_controller(void **state)
+{
+    bench *b = *state;
+    assert_true(app_desk_tour(&b->desk));
+    for (int n = 0; n < 4; n++) {
+        frame(b);
+    }
+    check_ways(b, "tour");
+    const job_state *now = record_attempt_state(b->desk.attempt);
+    const int64_t before = now->action_count;
+    tap(b, VIEW_PAD_RT); /* not yet */
+    assert_int_equal(record_attempt_state(b->desk.attempt)->action_count, before);
+    for (int i = 0; i < 6 && b->desk.tour.step != VIEW_TOUR_TURN; i++) {
+        press_on(b, "tour.next");
+    }
+    assert_int_equal(b->desk.tour.step, VIEW_TOUR_TURN);
+    check_ways(b, "tour, turn");
+    for (int i = 0; i < 5; i++) {
+        tap(b, VIEW_PAD_RT);
+    }
+    assert_true(b->desk.tour.step == VIEW_TOUR_COUPLING && b->desk.tour.is_done);
+    press_on(b, "tour.next");
+    tap(b, VIEW_PAD_X);
+    assert_true(b->desk.tour.step == VIEW_TOUR_PLUCK && b->desk.tour.is_done);
+    tap(b, VIEW_PAD_LB); /* no other stage here */
+    assert_int_equal(b->desk.job->stage, JOB_STAGE_TENSION);
+    tap(b, VIEW_KEY_ESCAPE);
+    assert_int_equal(b->desk.screen, APP_SCREEN_HOME);
+}
+
+/* A name spelt by the cross: letters begin a word large and go on small; what was there before stays. */
+static void a_name_is_written_without_a_keyboard(void **state)
+{
+    bench *b = *state;
+    char *name = b->desk.settings.trainee;
+    frame(b);
+    frame(b);
+    press_on(b, "home.choose");
+    name[0] = '\0';
+    frame(b);
+    assert_true(go(b, tr_word(b->lang, "choose.name")));
+    tap(b, VIEW_KEY_ENTER);
+    tap(b, VIEW_PAD_DOWN);
+    assert_string_equal(name, "A");
+    tap(b, VIEW_PAD_UP); /* round to the last of them, and back */
+    assert_string_equal(name, " ");
+    tap(b, VIEW_PAD_DOWN);
+    tap(b, VIEW_PAD_DOWN);
+    assert_string_equal(name, "B");
+    for (int i = 0; i < 2; i++) {
+        tap(b, VIEW_PAD_RIGHT);
+    }
+    tap(b, VIEW_PAD_UP);
+    tap(b, VIEW_PAD_RIGHT);
+    assert_string_equal(name, "Ba A");
+    for (int i = 0; i < 14; i++) {
+        tap(b, VIEW_PAD_DOWN);
+    }
+    assert_string_equal(name, "Ba \xC3\x91");
+    tap(b, VIEW_PAD_LEFT);
+    assert_string_equal(name, "Ba ");
+    for (int i = 0; i < RECORD_TRAINEE_CAP; i++) {
+        tap(b, VIEW_PAD_RIGHT);
+    }
+    assert_int_equal(strlen(name), RECORD_TRAINEE_CAP - 1); /* full, and no more */
+    tap(b, VIEW_KEY_ENTER);
+    const view_id here = b->desk.ui.focus;
+    tap(b, VIEW_PAD_DOWN); /* done: the cross moves the focus again */
+    assert_true(b->desk.ui.focus != here);
+    assert_int_equal(strlen(name), RECORD_TRAINEE_CAP - 1);
+}
+
 #define on_bench(test) cmocka_unit_test_setup_teardown(test, open_bench, close_bench)
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        on_bench(from_home_to_the_job_and_back),
-        on_bench(the_mode_is_chosen_by_stick_and_cross),
+        on_bench(from_home_to_the_job_and_back),           on_bench(the_mode_is_chosen_by_stick_and_cross),
+        on_bench(a_name_is_written_without_a_keyboard),    on_bench(the_tour_is_taken_with_a_controller),
         on_bench(every_screen_can_be_walked_by_the_cross),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

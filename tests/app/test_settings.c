@@ -22,19 +22,19 @@ static void what_was_chosen_comes_back(void **context)
     char why[TR_TEXT_CAP];
     view_settings chosen = app_settings_default("en");
     chosen.volume = 0.3F;
-    chosen.captions = true;
+    chosen.captions = chosen.is_still = true;
     chosen.has_no_speaker = true; /* of that day, not of the next one */
     assert_true(app_settings_save(path, &chosen, why, sizeof why));
     view_settings back = app_settings_load(path, "en");
     assert_near((double)back.volume, 0.3, 1e-6);
-    assert_true(back.captions);
+    assert_true(back.captions && back.is_still);
     assert_false(back.has_no_speaker);
     chosen.volume = 0.0F;
-    chosen.captions = false;
+    chosen.captions = chosen.is_still = false;
     assert_true(app_settings_save(path, &chosen, why, sizeof why));
     back = app_settings_load(path, "en");
     assert_near((double)back.volume, 0.0, 0.0);
-    assert_false(back.captions);
+    assert_false(back.captions || back.is_still);
 }
 
 static void what_makes_no_sense_keeps_its_default(void **context)

@@ -8,16 +8,16 @@
 #include <sys/resource.h>
 #include <time.h>
 
+#include "bench.h"
 #include "desk.h"
 #include "tautrow/base/io.h"
 #include "tautrow/base/text.h"
 #include "tautrow/score/slip.h"
-#include "tautrow/view/paint.h"
 #include "tautrow/view/sound.h"
 
-enum { RUNS = 31, INNER = 200 };
+enum { RUNS = BENCH_RUNS, INNER = 200 };
 
-static double now_s(void)
+double bench_now_s(void)
 {
     struct timespec now;
     (void)clock_gettime(CLOCK_MONOTONIC, &now);
@@ -31,7 +31,7 @@ static int by_value(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-static void print(const char *what, double seconds[RUNS], double unit, const char *unit_name)
+void bench_print(const char *what, double seconds[BENCH_RUNS], double unit, const char *unit_name)
 {
     qsort(seconds, RUNS, sizeof *seconds, by_value);
     (void)printf("%-58s median %9.3f %s (%.3f to %.3f)\n", what, seconds[RUNS / 2] / unit, unit_name, seconds[0] / unit,
@@ -52,33 +52,33 @@ static void bench_solver(const job_setup *setup)
     static mech_sheet sheet;
     (void)app_ready_run(setup, &run, &ready, why, sizeof why);
     for (int i = 0; i < RUNS; i++) {
-        double start = now_s();
+        double start = bench_now_s();
         (void)mech_run_build(&setup->structure, &run, why, sizeof why);
-        build[i] = now_s() - start;
+        build[i] = bench_now_s() - start;
         mech_rows rows = ready;
-        start = now_s();
+        start = bench_now_s();
         for (int k = 0; k < INNER; k++) {
             memset(rows.tension_n, 0, sizeof rows.tension_n);
             rows.take_up_m[k % setup->structure.row_count] = 0.003 + 1e-6 * k;
             (void)mech_run_solve(&run, &rows);
         }
-        cold[i] = (now_s() - start) / INNER;
-        start = now_s();
+        cold[i] = (bench_now_s() - start) / INNER;
+        start = bench_now_s();
         for (int k = 0; k < INNER; k++) {
             (void)mech_run_pull(&run, &rows, k % setup->structure.row_count, setup->target_n);
         }
-        pull[i] = (now_s() - start) / INNER;
-        start = now_s();
+        pull[i] = (bench_now_s() - start) / INNER;
+        start = bench_now_s();
         mech_pull_sheet(&run, &ready, setup->order, setup->order_count, setup->round_share, setup->rounds,
                         setup->target_n, (mech_limits){1e9, 1e9}, &sheet);
-        sheet_time[i] = now_s() - start;
+        sheet_time[i] = bench_now_s() - start;
     }
     char what[96];
     (void)tr_format(what, sizeof what, "condense a structure (%d rows)", setup->structure.row_count);
-    print(what, build, 1e-6, "us");
-    print("solve a state from nothing", cold, 1e-6, "us");
-    print("pull one row to a reading", pull, 1e-6, "us");
-    print("whole pull sheet", sheet_time, 1e-6, "us");
+    bench_print(what, build, 1e-6, "us");
+    bench_print("solve a state from nothing", cold, 1e-6, "us");
+    bench_print("pull one row to a reading", pull, 1e-6, "us");
+    bench_print("whole pull sheet", sheet_time, 1e-6, "us");
 }
 
 /* ---- examiner --------------------------------------------------------------------------------------------------- */
@@ -102,25 +102,25 @@ static void bench_journal(const char *path)
     size_t count = 0;
     for (int i = 0; i < RUNS; i++) {
         record_attempt *attempt = NULL;
-        double start = now_s();
+        double start = bench_now_s();
         const tr_result result = record_attempt_read(text, size, &attempt, reading, diags);
-        whole[i] = now_s() - start;
+        whole[i] = bench_now_s() - start;
         if (result != TR_OK) {
             break;
         }
         const job_action *actions = NULL;
         count = record_attempt_actions(attempt, &actions);
-        start = now_s();
+        start = bench_now_s();
         score_grade(record_attempt_scenario(attempt), actions, count, &reading->card);
-        grade[i] = now_s() - start;
+        grade[i] = bench_now_s() - start;
         record_attempt_close(attempt);
     }
     const char *slash = strrchr(path, '/');
     char what[128];
     (void)tr_format(what, sizeof what, "%s: %zu actions, %d counterfactuals: grade", slash + 1, count,
                     reading->card.replays);
-    print(what, grade, 1e-3, "ms");
-    print("  the same: read, verify, replay and grade", whole, 1e-3, "ms");
+    bench_print(what, grade, 1e-3, "ms");
+    bench_print("  the same: read, verify, replay and grade", whole, 1e-3, "ms");
     free(text);
     free(diags);
     free(reading);
@@ -144,10 +144,10 @@ static void bench_slips(const char *path)
         double sum = 0.0;
         for (size_t i = 1; i <= count; i++) {
             score_slip slips[SCORE_MAX_SLIPS];
-            const double start = now_s();
+            const double start = bench_now_s();
             (void)score_slips(record_attempt_scenario(attempt), actions, i, slips);
-            sum += now_s() - start;
-            most = fmax(most, now_s() - start);
+            sum += bench_now_s() - start;
+            most = fmax(most, bench_now_s() - start);
         }
         (void)printf("%-58s mean   %9.3f ms (most %.3f)\n", "  the same: slips after each action",
                      sum / (double)count * 1e3, most * 1e3);
@@ -156,70 +156,6 @@ static void bench_slips(const char *path)
     free(text);
     free(diags);
     free(reading);
-}
-
-/* ---- window ----------------------------------------------------------------------------------------------------- */
-
-static void bench_frames(app_desk *desk, const char *name, float scale)
-{
-    double list[RUNS];
-    double paint[RUNS];
-    view_canvas *canvas = view_canvas_open();
-    view_input input;
-    memset(&input, 0, sizeof input);
-    input.width = 1280.0F;
-    input.height = 800.0F;
-    for (int i = -3; i < RUNS; i++) {
-        input.time_s += 0.016;
-        input.dt_s = 0.016F;
-        double start = now_s();
-        app_desk_frame(desk, &input, 0);
-        const double middle = now_s();
-        (void)view_canvas_paint(canvas, desk->draw, desk->fonts, 1280.0F, 800.0F, scale, desk->ui.theme->page);
-        if (i >= 0) {
-            list[i] = middle - start;
-            paint[i] = now_s() - middle;
-        }
-    }
-    char what[96];
-    (void)tr_format(what, sizeof what, "%s at %gx%g: draw list (%zu commands)", name, (double)(1280.0F * scale),
-                    (double)(800.0F * scale), view_draw_count(desk->draw));
-    print(what, list, 1e-3, "ms");
-    print("  the same: painting", paint, 1e-3, "ms");
-    view_canvas_close(canvas);
-}
-
-static void bench_window(const app_context *context, double started, const char *journal)
-{
-    char why[TR_TEXT_CAP] = "";
-    app_desk *desk = calloc(1, sizeof *desk);
-    view_canvas *canvas = view_canvas_open();
-    if (desk == NULL || canvas == NULL || !app_desk_open(desk, context, why, sizeof why)) {
-        (void)printf("no pictures: %s\n", why);
-        view_canvas_close(canvas);
-        free(desk);
-        return;
-    }
-    view_input input;
-    memset(&input, 0, sizeof input);
-    input.width = 1280.0F;
-    input.height = 800.0F;
-    app_desk_frame(desk, &input, 0);
-    (void)view_canvas_paint(canvas, desk->draw, desk->fonts, 1280.0F, 800.0F, 1.0F, desk->ui.theme->page);
-    (void)printf("%-58s        %9.1f ms\n", "start to first frame (without opening a window)",
-                 (now_s() - started) * 1e3);
-    bench_frames(desk, "home", 1.0F);
-    if (app_desk_show(desk, journal, -1)) {
-        bench_frames(desk, "job", 1.0F);
-        bench_frames(desk, "job", 2.0F);
-    }
-    if (app_desk_review(desk, journal)) {
-        bench_frames(desk, "debrief", 1.0F);
-        bench_frames(desk, "debrief", 2.0F);
-    }
-    app_desk_close(desk);
-    view_canvas_close(canvas);
-    free(desk);
 }
 
 /* ---- sound ------------------------------------------------------------------------------------------------------ */
@@ -238,7 +174,7 @@ static void bench_sound(void)
             const view_cue pluck = {.kind = VIEW_CUE_PLUCK, .row = row, .hz = 60.0F + (float)row};
             view_synth_cue(&synth, &pluck);
         }
-        const double start = now_s();
+        const double start = bench_now_s();
         for (int k = 0; k < BLOCKS; k++) {
             const view_cue click = {.kind = VIEW_CUE_RATCHET};
             view_synth_hum(&synth, &hum);
@@ -247,14 +183,14 @@ static void bench_sound(void)
             }
             view_synth_render(&synth, out, BLOCK);
         }
-        full[i] = now_s() - start;
+        full[i] = bench_now_s() - start;
     }
-    print("a second of sound, all voices (1000 ms = one whole core)", full, 1e-3, "ms");
+    bench_print("a second of sound, all voices (1000 ms = one whole core)", full, 1e-3, "ms");
 }
 
 int main(void)
 {
-    const double started = now_s();
+    const double started = bench_now_s();
     char why[TR_TEXT_CAP] = "";
     tr_diags *diags = calloc(1, sizeof *diags);
     tr_lang *lang = app_lang_load(TAUTROW_SOURCE, "en", why, sizeof why);
@@ -267,7 +203,7 @@ int main(void)
     memset(&options, 0, sizeof options);
     options.screenshot = "none"; /* as for a picture: nothing of this machine's user is read */
     const app_context context = {&options, TAUTROW_SOURCE, lang, catalogue};
-    bench_window(&context, started, TAUTROW_SOURCE "/tests/golden/careful.jsonl");
+    bench_frames(&context, started, TAUTROW_SOURCE "/tests/golden/careful.jsonl");
     app_scenario *eleven = NULL;
     if (app_scenario_load(TAUTROW_SOURCE "/scenarios/long-deck.json", catalogue, false, &eleven, diags) == TR_OK) {
         bench_solver(&eleven->what.setup);
@@ -278,9 +214,10 @@ int main(void)
     bench_journal(TAUTROW_SOURCE "/tests/golden/careless.jsonl");
     bench_slips(TAUTROW_SOURCE "/tests/golden/careless.jsonl");
     bench_sound();
+    bench_program(TAUTROW_SOURCE "/scenarios/soft-porch.json");
     struct rusage use;
     (void)getrusage(RUSAGE_SELF, &use);
-    (void)printf("%-58s        %9.1f MB\n", "memory at most", (double)use.ru_maxrss / 1024.0);
+    (void)printf("%-58s        %9.1f MB\n", "memory of the bench at most", (double)use.ru_maxrss / 1024.0);
     scenario_catalogue_close(catalogue);
     tr_lang_close(lang);
     free(diags);

@@ -9,13 +9,14 @@
 typedef struct look {
     const char *name;
     float width, height, scale, text;
+    view_device device;
 } look;
 
-static const look looks[] = {{"std", 1280.0F, 800.0F, 1.0F, 1.0F},
-                             {"fine", 1280.0F, 800.0F, 2.0F, 1.0F},
-                             {"small", 1024.0F, 640.0F, 1.0F, 1.0F},
-                             {"large", 1280.0F, 800.0F, 1.0F, 2.0F},
-                             {"tight", 1024.0F, 640.0F, 1.0F, 2.0F}};
+static const look looks[] = {{"std", 1280.0F, 800.0F, 1.0F, 1.0F, VIEW_BY_DESK},
+                             {"fine", 1280.0F, 800.0F, 2.0F, 1.0F, VIEW_BY_DESK},
+                             {"small", 1024.0F, 640.0F, 1.0F, 1.0F, VIEW_BY_DESK},
+                             {"large", 1280.0F, 800.0F, 1.0F, 2.0F, VIEW_BY_DESK},
+                             {"tight", 1024.0F, 640.0F, 1.0F, 2.0F, VIEW_BY_DESK}};
 
 static void shoot(job_desk *desk, view_fonts *fonts, const look *at, const char *folder, const char *name)
 {
@@ -24,6 +25,7 @@ static void shoot(job_desk *desk, view_fonts *fonts, const look *at, const char 
     desk->input.width = at->width;
     desk->input.height = at->height;
     desk->prefs.text_scale = at->text;
+    desk->input.device = at->device;
     for (int i = 0; i < 120; i++) { /* let everything come to rest */
         job_desk_frame(desk, false);
     }
@@ -104,7 +106,7 @@ static void extras(view_fonts *fonts, const char *folder, const char *only, cons
 int main(int argc, char **argv)
 {
     if (argc < 2) {
-        (void)fprintf(stderr, "usage: job_sheet FOLDER [part of the name]\n");
+        (void)fprintf(stderr, "usage: job_sheet FOLDER [part of the name [pad|finger]]\n");
         return 2;
     }
     char why[256];
@@ -114,13 +116,15 @@ int main(int argc, char **argv)
         return 2;
     }
     const char *only = argc > 2 ? argv[2] : NULL;
-    for (size_t at = 0; at < sizeof looks / sizeof looks[0]; at++) {
-        extras(fonts, argv[1], only, &looks[at], "en");
-        extras(fonts, argv[1], only, &looks[at], "es");
+    for (size_t i = 0; i < sizeof looks / sizeof looks[0]; i++) {
+        look at = looks[i];
+        at.device = argc < 4 ? VIEW_BY_DESK : strcmp(argv[3], "pad") == 0 ? VIEW_BY_PAD : VIEW_BY_FINGER;
+        extras(fonts, argv[1], only, &at, "en");
+        extras(fonts, argv[1], only, &at, "es");
         for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
             for (int mode = JOB_GUIDED; mode <= JOB_ASSESSMENT; mode++) {
-                one(fonts, argv[1], only, &looks[at], "en", (job_mode)mode, stage);
-                one(fonts, argv[1], only, &looks[at], "es", (job_mode)mode, stage);
+                one(fonts, argv[1], only, &at, "en", (job_mode)mode, stage);
+                one(fonts, argv[1], only, &at, "es", (job_mode)mode, stage);
             }
         }
     }

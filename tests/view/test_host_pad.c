@@ -152,8 +152,8 @@ static void the_cross_repeats_while_it_is_held_and_nothing_else_does(void **stat
     bench *b = *state;
     button(b, SDL_CONTROLLER_BUTTON_X, true);
     button(b, SDL_CONTROLLER_BUTTON_DPAD_DOWN, true);
-    int repeats = 0;
-    for (const double from = b->in.time_s; b->in.time_s < from + 1.0;) {
+    const double from_s = b->in.time_s;
+    for (int repeats = 0; repeats < 3 && b->in.time_s < from_s + 30.0;) { /* a machine that is busy takes longer */
         view_host_input(b->host, false, -1.0, &b->in); /* it does not fall asleep over a button that is held */
         for (size_t i = 0; i < b->in.keys; i++) {
             assert_int_equal(b->in.key[i].key, VIEW_PAD_DOWN);
@@ -161,7 +161,7 @@ static void the_cross_repeats_while_it_is_held_and_nothing_else_does(void **stat
             repeats++;
         }
     }
-    assert_in_range(repeats, 3, 7); /* 0.4 s, then ten a second; a machine that is busy gives fewer */
+    assert_in_range((int)((b->in.time_s - from_s) * 1000.0), 580, 29999); /* 0.4 s, then ten a second */
     button(b, SDL_CONTROLLER_BUTTON_DPAD_DOWN, false);
     button(b, SDL_CONTROLLER_BUTTON_X, false);
 }
@@ -201,6 +201,40 @@ static void plugged_in_again_it_works_again(void **state)
     assert_true(b->in.held[VIEW_PAD_Y]);
 }
 
+static int SDLCALL on_rumble(void *felt, Uint16 low, Uint16 high)
+{
+    ((Uint16 *)felt)[0] = low;
+    ((Uint16 *)felt)[1] = high;
+    return 0;
+}
+
+static void it_shakes_as_much_as_it_is_told(void **state)
+{
+    bench *b = *state;
+    static Uint16 felt[2];
+    SDL_VirtualJoystickDesc other;
+    SDL_zero(other);
+    other.version = SDL_VIRTUAL_JOYSTICK_DESC_VERSION;
+    other.type = SDL_JOYSTICK_TYPE_GAMECONTROLLER;
+    other.naxes = SDL_CONTROLLER_AXIS_MAX;
+    other.nbuttons = SDL_CONTROLLER_BUTTON_MAX;
+    other.userdata = felt;
+    other.Rumble = on_rumble;
+    const int index = SDL_JoystickAttachVirtualEx(&other);
+    assert_true(index >= 0);
+    frame(b);
+    frame(b);
+    view_host_rumble(b->host, 0.5F, 7.0F, 0.1);
+    assert_near((double)felt[0], 0.5 * 65535.0, 1.0);
+    assert_int_equal(felt[1], 65535); /* no more than all */
+    for (int i = 0; i < 12; i++) {    /* it dies away by itself */
+        frame(b);
+    }
+    assert_int_equal(felt[0] + felt[1], 0);
+    SDL_JoystickDetachVirtual(index);
+    frame(b);
+}
+
 static void a_window_that_loses_the_focus_lets_go(void **state)
 {
     bench *b = *state;
@@ -237,6 +271,7 @@ int main(void)
         on_bench(the_cross_repeats_while_it_is_held_and_nothing_else_does),
         on_bench(pulled_out_while_held_it_lets_go),
         on_bench(plugged_in_again_it_works_again),
+        on_bench(it_shakes_as_much_as_it_is_told),
         on_bench(a_window_that_loses_the_focus_lets_go),
         on_bench(the_keyboard_takes_over_at_its_first_key),
     };

@@ -5,6 +5,8 @@
 #include "draw_list.h"
 #include "fake_font.h"
 #include "pad_hands.h"
+#include "tautrow/view/text.h"
+#include "text_faults.h"
 
 static const double FULL_MARK_M = 0.0016;     /* criteria.def, mark_height: full marks */
 static const double FULL_DEPTH_M = 0.0015;    /* hole_depth */
@@ -325,6 +327,52 @@ static void the_stick_swings_the_pin(void **state)
     close_desk(desk);
 }
 
+/* ---- words ------------------------------------------------------------------------------------------------------ */
+
+static int text_faults_at(view_fonts *fonts, const char *code, view_device device, int stage, const float size[3])
+{
+    static job_desk desk;
+    job_desk_open(&desk, "soft-porch", JOB_PRACTICE, code);
+    desk.metrics = view_fonts_metrics(fonts);
+    job_desk_ready(&desk);
+    desk.input.device = device;
+    desk.input.width = size[0];
+    desk.input.height = size[1];
+    desk.prefs.text_scale = size[2];
+    view_job_show(desk.job, (job_stage)stage, -1);
+    hands_wait(&desk, 0.1F);
+    const int faults = text_faults(desk.draw, &desk.metrics, size[0], size[1], 20);
+    if (faults > 0) {
+        print_error("  %s %s %.0fx%.0f text %.0f\n", job_stage_name((job_stage)stage), code, (double)size[0],
+                    (double)size[1], (double)size[2]);
+    }
+    job_desk_close(&desk);
+    return faults;
+}
+
+static void no_text_is_cut_or_covered_in_other_hands(void **state)
+{
+    (void)state;
+    static const float sizes[][3] = {{1280, 800, 1}, {1024, 640, 1}, {1024, 640, 2}};
+    char why[TR_TEXT_CAP];
+    view_fonts *fonts = NULL;
+    if (view_fonts_open(NULL, 0, &fonts, why, sizeof why) != TR_OK) {
+        skip();
+    }
+    int faults = 0;
+    for (size_t i = 0; i < 3; i++) {
+        for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
+            for (int lang = 0; lang < 2; lang++) {
+                const char *code = lang == 0 ? "en" : "es";
+                faults += text_faults_at(fonts, code, VIEW_BY_PAD, stage, sizes[i]);
+                faults += text_faults_at(fonts, code, VIEW_BY_FINGER, stage, sizes[i]);
+            }
+        }
+    }
+    view_fonts_close(fonts);
+    assert_int_equal(faults, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -338,6 +386,7 @@ int main(void)
         cmocka_unit_test(a_row_is_crimped),
         cmocka_unit_test(a_row_is_tensioned_by_the_triggers),
         cmocka_unit_test(the_stick_swings_the_pin),
+        cmocka_unit_test(no_text_is_cut_or_covered_in_other_hands),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -428,9 +428,35 @@ static void captions_say_what_is_heard(void **context)
     job_desk_close(&desk);
 }
 
+/* Nothing in the hands, a motor, a motor under load, and a pin that is hard to turn: each is felt more than the one before it. */
+static void what_is_heard_is_felt(void **context)
+{
+    (void)context;
+    view_ear ear;
+    memset(&ear, 0, sizeof ear);
+    const view_feel none = view_ear_feel(&ear);
+    assert_near((double)(none.low + none.high), 0.0, 0.0);
+    ear.hum = (view_hum){.motor = VIEW_MOTOR_DRILL, .rpm = 300.0F};
+    const view_feel idle = view_ear_feel(&ear);
+    assert_true(idle.high > 0.0F && idle.low <= 0.0F);
+    ear.hum.load = ear.hum.chips = 1.0F;
+    const view_feel loaded = view_ear_feel(&ear);
+    assert_true(loaded.low > 0.3F && loaded.high > idle.high);
+    ear.hum = (view_hum){.motor = VIEW_NO_MOTOR};
+    ear.cue[0] = (view_cue){.kind = VIEW_CUE_THREAD, .effort = 0.2F};
+    ear.cue_count = 1;
+    const view_feel light = view_ear_feel(&ear);
+    assert_near((double)light.low, 0.0, 0.0);
+    ear.cue[0].effort = 0.9F;
+    assert_near((double)view_ear_feel(&ear).low, 0.9, 1e-6);
+    ear.cue[0] = (view_cue){.kind = VIEW_CUE_CRACK};
+    assert_near((double)view_ear_feel(&ear).low, 1.0, 1e-6);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_heard_is_felt),
         cmocka_unit_test(a_pluck_is_heard_at_the_tone_of_its_tension),
         cmocka_unit_test(two_plucks_make_a_beat_until_a_row_is_turned),
         cmocka_unit_test(a_turned_body_clicks_each_sixteenth),

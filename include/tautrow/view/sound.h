@@ -148,6 +148,13 @@ void view_job_sounds(view_ear *ear, const view_job *job, const view_job_model *m
 void view_job_sounded(view_ear *ear, const view_job *job, const view_job_model *model, const job_action *action,
                       const job_outcome *outcome, double time_s);
 
+/* The same in the hands, for a controller that can shake, 0 to 1: low = slow and strong, high = fast and fine. Of this frame: asked
+ * before the cues are taken out. */
+typedef struct view_feel {
+    float low, high;
+} view_feel;
+view_feel view_ear_feel(const view_ear *ear);
+
 /* Two rows that ring together beat: how often a second, and the rows, lower one first. False: they do not, or not so that an ear
  * could count it. */
 typedef struct view_beat {

@@ -182,6 +182,10 @@ void view_focus(view_ui *ui, view_id id);
 bool view_key_take(view_ui *ui, int key, unsigned mods);
 /* The same for a letter or function key of a screen; not while a text field has the focus. */
 bool view_shortcut(view_ui *ui, int key);
+/* The presses of this frame, taken or not: those of one key. */
+size_t view_keys_now(const view_ui *ui, const view_key_press **out);
+/* What is drawn at rect answers: nothing lies over it, and no spotlight leaves it in the dark. */
+bool view_answers(const view_ui *ui, view_rect rect);
 /* Whether a key is held, or the controller's button that stands for it; not under a dialog. */
 bool view_key_held(const view_ui *ui, int key);
 
@@ -193,7 +197,9 @@ typedef struct view_pad_key {
 void view_pad_keys(view_ui *ui, const view_pad_key *keys, size_t count);
 /* The left stick moves a tool in this frame, not the focus. */
 void view_stick_claim(view_ui *ui);
-/* How a key is written on what was used last: given, "RT"... on a controller; NULL where it has no such key. */
+/* How a key is written on what was used last: as given on a keyboard, "RT"... on a controller; NULL where it has no such key. */
+/* A controller that has the focus nowhere starts with what is drawn next, unless there is a primary button. */
+void view_start_here(view_ui *ui);
 const char *view_key_hint(const view_ui *ui, int key, const char *given);
 
 /* An eased value: goes to target within seconds; starts at target the first time it is asked for, jumps at reduced
