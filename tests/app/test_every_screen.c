@@ -1,0 +1,391 @@
+/* Every screen in both languages, at three sizes and at 100 and 200 % text: no text cut, shortened or over other text, enough
+ * contrast, targets of a size.
+ *
+ * A new screen is one line in `shots`: what to call it, how to bring it onto the desk, how many parts it has. A window of 2560 x 1600
+ * pixels at scale 2 has the layout of 1280 x 800. */
+#include "near.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "debrief.h"
+#include "desk.h"
+#include "desk_attempts.h"
+#include "frame_faults.h"
+#include "job_screen.h"
+#include "tautrow/base/text.h"
+
+#define GOLDEN TAUTROW_SOURCE "/tests/golden"
+
+enum { FRAMES = 5, CARELESS_MOMENTS = 12 };
+
+typedef struct shot {
+    const char *name;
+    /* Brings part of the screen onto the desk; called again for each language. False: there is no such part. */
+    bool (*show)(app_desk *desk, const char *of, int part);
+    const char *of;
+    int parts;
+    bool is_float;
+} shot;
+
+typedef struct gallery {
+    app_context context;
+    app_options options;
+    tr_lang *spanish;
+    app_desk desk;
+    view_canvas *bare, *full;
+    double time_s;
+} gallery;
+
+/* ---- the screens ------------------------------------------------------------------------------------------------ */
+
+static void fresh(app_desk *desk)
+{
+    desk->trouble[0] = '\0';
+    desk->choose = (view_choose){0};
+    (void)tr_copy(desk->places.attempts, sizeof desk->places.attempts, GOLDEN);
+    (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, "Ines Varga");
+    app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
+}
+
+static void without_past(app_desk *desk)
+{
+    desk->places.attempts[0] = '\0';
+    desk->settings.trainee[0] = '\0';
+    desk->shelf.past_count = 0;
+    for (int i = 0; i < desk->shelf.offer_count; i++) {
+        desk->shelf.offer[i].best = -1.0;
+    }
+}
+
+/* Every kind of attempt, as many as there is room for. */
+static void with_a_long_past(app_desk *desk)
+{
+    app_shelf *shelf = &desk->shelf;
+    for (int i = shelf->past_count; i > 0 && i < APP_MAX_PAST; i++) {
+        shelf->past[i] = shelf->past[i % 2];
+        shelf->past[i].is_finished = i % 3 != 2;
+        shelf->past[i].is_readable = i % 5 != 4;
+        shelf->past[i].mode = (job_mode)(i % 3);
+        const view_offer *offer = &shelf->offer[i % shelf->offer_count];
+        if (offer->what != NULL) {
+            (void)tr_copy(shelf->past[i].title, SCENARIO_TITLE_CAP,
+                          scenario_title_in(&offer->what->title, tr_lang_code(app_desk_lang(desk))));
+        }
+        shelf->past_count = i + 1;
+    }
+}
+
+/* part 0: nothing done yet; 1: a past; 2: a long one, and trouble. */
+static bool show_home(app_desk *desk, const char *of, int part)
+{
+    fresh(desk);
+    desk->screen = APP_SCREEN_HOME;
+    if (part == 0) {
+        without_past(desk);
+    } else if (part == 2) {
+        with_a_long_past(desk);
+        (void)tr_copy(desk->trouble, sizeof desk->trouble, of);
+    }
+    return true;
+}
+
+static bool show_progress(app_desk *desk, const char *of, int part)
+{
+    (void)of;
+    fresh(desk);
+    desk->screen = APP_SCREEN_PROGRESS;
+    if (part == 0) {
+        without_past(desk);
+    }
+    return true;
+}
+
+/* Every offer; the last part is a file with an error. */
+static bool show_chooser(app_desk *desk, const char *of, int part)
+{
+    fresh(desk);
+    desk->screen = APP_SCREEN_SCENARIOS;
+    desk->choose.card = part;
+    desk->choose.mode = part % 3;
+    const int broken = desk->shelf.offer_count - 1;
+    if (desk->shelf.offer[broken].what != NULL && part == desk->shelf.offer_count) {
+        desk->choose.card = app_shelf_add(&desk->shelf, desk->context, of);
+    }
+    return desk->choose.card < desk->shelf.offer_count;
+}
+
+static bool show_settings(app_desk *desk, const char *of, int part)
+{
+    (void)of;
+    fresh(desk);
+    desk->screen = APP_SCREEN_SETTINGS;
+    desk->settings.own_units = part == 1;
+    return true;
+}
+
+static int offer_called(const app_desk *desk, const char *id)
+{
+    for (int i = 0; i < desk->shelf.offer_count; i++) {
+        if (desk->shelf.offer[i].what != NULL && strcmp(desk->shelf.offer[i].what->setup.id, id) == 0) {
+            return i;
+        }
+    }
+    return -1;
+}
+
+/* part: a sixth of the pulls each. */
+static bool show_orders(app_desk *desk, const char *of, int part)
+{
+    fresh(desk);
+    desk->screen = APP_SCREEN_HOME;
+    if (!app_desk_orders(desk, offer_called(desk, of))) {
+        return false;
+    }
+    view_orders_show(desk->orders, part * 7);
+    return true;
+}
+
+static bool show_debrief(app_desk *desk, const char *of, int part)
+{
+    fresh(desk);
+    if (part == 0 && !app_desk_review(desk, of)) {
+        return false;
+    }
+    desk->screen = APP_SCREEN_DEBRIEF;
+    desk->debrief->page = part;
+    return true;
+}
+
+/* Works as the expert does until the stage in hand is this one or a later one, and twice more in it. */
+static void work_up_to(app_desk *desk, int stage)
+{
+    const job_setup *setup = &record_attempt_scenario(desk->attempt)->setup;
+    job_action action;
+    int more = 2;
+    for (int i = 0; i < 4000; i++) {
+        if (!job_expert_next(setup, record_attempt_state(desk->attempt), &action)) {
+            return;
+        }
+        const int at = (int)job_verb_look(action.verb)->stage;
+        if (at > stage || (at == stage && more-- <= 0)) {
+            return;
+        }
+        const job_outcome outcome = record_attempt_do(desk->attempt, &action, NULL);
+        const job_action *all = NULL;
+        const view_job_model model = {.what = record_attempt_scenario(desk->attempt),
+                                      .state = record_attempt_state(desk->attempt),
+                                      .about = record_attempt_about(desk->attempt),
+                                      .trace = record_attempt_trace(desk->attempt),
+                                      .trace_count = record_attempt_actions(desk->attempt, &all),
+                                      .now_ms = action.at_ms,
+                                      .journal_ok = true};
+        view_job_heard(desk->job, &model, &action, &outcome);
+        desk->job_ms = action.at_ms;
+    }
+}
+
+/* part: the stage. */
+static bool show_job(app_desk *desk, const char *of, int part, job_mode mode)
+{
+    const bool is_spanish = strcmp(tr_lang_code(app_desk_lang(desk)), "es") == 0;
+    if (part == 0 && !is_spanish) {
+        assert_true(app_desk_start(desk, offer_called(desk, of), mode, false));
+    }
+    desk->screen = APP_SCREEN_JOB;
+    desk->job->leave_open = desk->job->sign_open = desk->job->hint_open = false;
+    if (!is_spanish) {
+        work_up_to(desk, part);
+    }
+    view_job_show(desk->job, (job_stage)part, -1);
+    return true;
+}
+
+static bool show_guided(app_desk *desk, const char *of, int part)
+{
+    return show_job(desk, of, part, JOB_GUIDED);
+}
+
+static bool show_practice(app_desk *desk, const char *of, int part)
+{
+    return show_job(desk, of, part, JOB_PRACTICE);
+}
+
+static bool show_assessment(app_desk *desk, const char *of, int part)
+{
+    return show_job(desk, of, part, JOB_ASSESSMENT);
+}
+
+/* Refusals, wrong parts and slips: the journal in equal steps. */
+static bool show_careless(app_desk *desk, const char *of, int part)
+{
+    static size_t actions;
+    const job_action *all = NULL;
+    if (part == 0) {
+        if (!app_desk_review(desk, of)) {
+            return false;
+        }
+        actions = record_attempt_actions(desk->attempt, &all);
+    }
+    return app_desk_show(desk, of, (long long)((size_t)(part + 1) * actions / CARELESS_MOMENTS));
+}
+
+/* Dialogs that lie over the job. */
+static bool show_dialog(app_desk *desk, const char *of, int part)
+{
+    if (!show_guided(desk, of, 0)) {
+        return false;
+    }
+    desk->job->leave_open = part == 0;
+    desk->job->sign_open = part == 1;
+    desk->job->tools.check.is_reporting = part == 2;
+    if (part == 2) {
+        view_job_show(desk->job, JOB_STAGE_CHECK, -1);
+    }
+    return true;
+}
+
+/* Fails by itself where an array of scenarios is short of one: each is shown at every stage. */
+static const shot shots[] = {
+    {"home", show_home, "the journal could not be written to the folder of attempts: no space left on the device", 3,
+     false},
+    {"progress", show_progress, NULL, 2, false},
+    {"chooser", show_chooser, GOLDEN "/picture_words.txt", APP_MAX_OFFERS, false},
+    {"settings", show_settings, NULL, 2, false},
+    {"orders", show_orders, "soft-porch", 4, false},
+    {"orders of a long deck", show_orders, "long-deck", 4, false},
+    {"debrief, careful", show_debrief, GOLDEN "/careful.jsonl", VIEW_PAGES, false},
+    {"debrief, careless", show_debrief, GOLDEN "/careless.jsonl", VIEW_PAGES, false},
+    {"dialog", show_dialog, "soft-porch", 3, false},
+    {"job, guided, porch", show_guided, "soft-porch", JOB_STAGE_COUNT, false},
+    {"job, assessment, stair", show_assessment, "stair", JOB_STAGE_COUNT, false},
+    {"job, guided, corner", show_guided, "corner-post", JOB_STAGE_COUNT, false},
+    {"job, practice, half done", show_practice, "left-half-done", JOB_STAGE_COUNT, false},
+    {"job, assessment, bent", show_assessment, "bent-gallery", JOB_STAGE_COUNT, false},
+    {"job, careless", show_careless, GOLDEN "/careless.jsonl", CARELESS_MOMENTS, false},
+};
+
+/* ---- looking ---------------------------------------------------------------------------------------------------- */
+
+typedef struct look {
+    float width, height, text;
+    view_theme_kind theme;
+    bool is_painted[2]; /* in English, in Spanish: contrast is looked at there */
+} look;
+
+static const look looks[] = {
+    {1280, 800, 1, VIEW_THEME_DAY, {true, false}},      {1280, 800, 2, VIEW_THEME_DAY, {false, true}},
+    {1024, 640, 1, VIEW_THEME_CONTRAST, {true, false}}, {1024, 640, 2, VIEW_THEME_DAY, {false, false}},
+    {2560, 1600, 1, VIEW_THEME_DAY, {false, false}},    {2560, 1600, 2, VIEW_THEME_DAY, {false, false}},
+};
+
+static void draw_frames(gallery *g, const look *l)
+{
+    view_input input;
+    memset(&input, 0, sizeof input);
+    input.width = l->width;
+    input.height = l->height;
+    g->desk.settings.prefs = (view_prefs){.theme = l->theme, .text_scale = l->text, .reduced_motion = true};
+    for (int i = 0; i < FRAMES; i++) {
+        g->time_s += 0.1;
+        input.time_s = g->time_s;
+        input.dt_s = 0.1F;
+        app_desk_frame(&g->desk, &input, 0);
+    }
+}
+
+static int look_at(gallery *g, const shot *s, int part, const look *l)
+{
+    char where[160];
+    const char *lang = tr_lang_code(app_desk_lang(&g->desk));
+    (void)tr_format(where, sizeof where, "%s %d, %s, %.0fx%.0f, text %.0f %%", s->name, part, lang, (double)l->width,
+                    (double)l->height, (double)l->text * 100.0);
+    draw_frames(g, l);
+    const frame f = {&g->desk.ui, g->desk.fonts, where, s->is_float, NULL};
+    int faults = frame_text_faults(&f) + frame_target_faults(&f);
+    if (l->is_painted[strcmp(lang, "es") == 0]) {
+        faults += frame_contrast_faults(&f, g->bare, g->full);
+    }
+    return faults;
+}
+
+static int look_at_part(gallery *g, const shot *s, int part, int *seen)
+{
+    int faults = 0;
+    for (int spanish = 0; spanish < 2; spanish++) {
+        g->desk.other_lang = spanish != 0 ? g->spanish : NULL;
+        (void)tr_copy(g->desk.settings.lang, sizeof g->desk.settings.lang, spanish != 0 ? "es" : "en");
+        if (!s->show(&g->desk, s->of, part)) {
+            continue;
+        }
+        for (size_t i = 0; i < sizeof looks / sizeof looks[0]; i++) {
+            faults += look_at(g, s, part, &looks[i]);
+            (*seen)++;
+        }
+    }
+    return faults;
+}
+
+static void every_screen_is_whole(void **state)
+{
+    gallery *g = *state;
+    const char *only = getenv("SHOT");
+    int faults = 0;
+    for (size_t i = 0; i < sizeof shots / sizeof shots[0]; i++) {
+        int seen = 0;
+        if (only != NULL && strstr(shots[i].name, only) == NULL) {
+            continue;
+        }
+        for (int part = 0; part < shots[i].parts; part++) {
+            faults += look_at_part(g, &shots[i], part, &seen);
+        }
+        print_message("%s: %d pictures\n", shots[i].name, seen);
+        assert_true(seen > 0);
+    }
+    assert_int_equal(faults, 0);
+}
+
+static int set_up(void **state)
+{
+    static gallery g;
+    char why[TR_TEXT_CAP] = "";
+    tr_diags *diags = calloc(1, sizeof *diags);
+    g.options.screenshot = "none"; /* nothing of what somebody once chose */
+    g.options.attempts = GOLDEN;
+    g.options.lang = "en";
+    g.context = (app_context){.options = &g.options, .folder = TAUTROW_SOURCE};
+    g.context.lang = app_lang_load(TAUTROW_SOURCE, "en", why, sizeof why);
+    g.spanish = app_lang_load(TAUTROW_SOURCE, "es", why, sizeof why);
+    g.context.catalogue = app_catalogue_load(TAUTROW_SOURCE, diags);
+    free(diags);
+    g.bare = view_canvas_open();
+    g.full = view_canvas_open();
+    *state = &g;
+    if (!app_desk_open(&g.desk, &g.context, why, sizeof why)) {
+        print_error("%s\n", why);
+        return -1;
+    }
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    gallery *g = *state;
+    g->desk.other_lang = NULL; /* closed once, below */
+    app_desk_close(&g->desk);
+    view_canvas_close(g->bare);
+    view_canvas_close(g->full);
+    scenario_catalogue_close(g->context.catalogue);
+    tr_lang_close(g->context.lang);
+    tr_lang_close(g->spanish);
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_screen_is_whole),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}
