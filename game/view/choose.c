@@ -7,11 +7,6 @@
 
 /* ---- left: the cards -------------------------------------------------------------------------------------------- */
 
-static float card_height(const view_ui *ui)
-{
-    return view_line_of(ui, VIEW_TITLE) + view_line_of(ui, VIEW_BODY) + view_line_of(ui, VIEW_CAPTION) + VIEW_GAP_5;
-}
-
 /* "9 rows · about 25 min · best 92": what the eye looks for first. */
 static void card_facts(const view_ui *ui, const view_offer *offer, char *out, size_t cap)
 {
@@ -46,27 +41,30 @@ static void card_difficulty(view_ui *ui, view_rect room, int difficulty)
     }
 }
 
-static void card_text(view_ui *ui, view_rect room, const view_offer *offer)
+/* The words of a card, or only their height (draws false): long ones take more lines at large text. */
+static float card_text(view_ui *ui, view_rect room, const view_offer *offer, bool draws)
 {
-    const view_theme *theme = ui->theme;
-    char facts[160];
-    if (offer->what == NULL) {
-        view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_TITLE)), VIEW_TITLE, VIEW_LEFT, theme->bad,
-                   offer->file);
-        view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_BODY)), VIEW_BODY, VIEW_LEFT, theme->ink_soft,
-                   offer->problem);
-        return;
-    }
     const char *code = tr_lang_code(ui->lang);
-    card_difficulty(ui, room, offer->what->difficulty);
-    view_rect title = view_cut_top(&room, view_line_of(ui, VIEW_TITLE));
-    view_cut_right(&title, 56.0F * ui->text_scale);
-    view_label(ui, title, VIEW_TITLE, VIEW_LEFT, theme->ink, scenario_title_in(&offer->what->title, code));
-    view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_BODY)), VIEW_BODY, VIEW_LEFT, theme->ink_soft,
-               scenario_title_in(&offer->what->place, code));
-    card_facts(ui, offer, facts, sizeof facts);
-    view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_CAPTION)), VIEW_CAPTION, VIEW_LEFT, theme->ink_soft,
-               facts);
+    const bool is_fine = offer->what != NULL;
+    char facts[160] = "";
+    if (is_fine) {
+        card_facts(ui, offer, facts, sizeof facts);
+    }
+    const char *words[3] = {is_fine ? scenario_title_in(&offer->what->title, code) : offer->file,
+                            is_fine ? scenario_title_in(&offer->what->place, code) : offer->problem, facts};
+    const view_type type[3] = {VIEW_TITLE, VIEW_BODY, VIEW_CAPTION};
+    const float top = room.y;
+    for (int i = 0; i < 3; i++) {
+        view_rect line = room;
+        if (i == 0 && is_fine) {
+            view_cut_right(&line, 56.0F * ui->text_scale);
+        }
+        const view_color ink = i > 0 ? ui->theme->ink_soft : is_fine ? ui->theme->ink : ui->theme->bad;
+        const float used = draws ? view_paragraph(ui, line, type[i], ink, words[i])
+                                 : view_paragraph_height(ui, line.w, type[i], words[i]);
+        room.y += used;
+    }
+    return room.y - top;
 }
 
 static void cards(view_ui *ui, view_rect area, const view_offer *offers, int count, view_choose *choose)
@@ -77,9 +75,14 @@ static void cards(view_ui *ui, view_rect area, const view_offer *offers, int cou
     for (int i = 0; i < count; i++) {
         view_push(ui, "card", i);
         const char *why_not = offers[i].what == NULL ? offers[i].problem : NULL;
+        const view_rect inside = view_inset_xy((view_rect){0.0F, 0.0F, content.w, 0.0F}, VIEW_GAP_4, 0.0F);
+        const float height = card_text(ui, inside, &offers[i], false) + VIEW_GAP_5;
         const view_item item =
-            view_list_row(ui, view_column_next(&column, card_height(ui)), offers[i].file, choose->card == i, why_not);
-        card_text(ui, item.room, &offers[i]);
+            view_list_row(ui, view_column_next(&column, height), offers[i].file, choose->card == i, why_not);
+        (void)card_text(ui, item.room, &offers[i], true);
+        if (offers[i].what != NULL) {
+            card_difficulty(ui, item.room, offers[i].what->difficulty);
+        }
         if (item.react.was_pressed) {
             choose->card = i;
         }

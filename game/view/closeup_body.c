@@ -33,6 +33,12 @@ static void least_mark(const view__board *board, const view__axis *axis, double 
                                   : theme->ink_faint);
 }
 
+/* Whole, if in somewhat smaller letters. */
+static bool fits(const view__board *board, view_font font, float width, const char *text)
+{
+    return view__width(board, view_font_fit(board->pen.metrics, font, width, text), text) <= width;
+}
+
 static void threads_text(const view__board *board, float x, float y, view_align align, double turns, double least,
                          float width)
 {
@@ -42,6 +48,9 @@ static void threads_text(const view__board *board, float x, float y, view_align 
     char text[VIEW__TEXT_CAP];
     tr_format(number, sizeof number, "%.0f", floor(turns + 1e-6));
     view__fill(board, "pic.threads", number, NULL, text, sizeof text);
+    if (!fits(board, font, width, text)) { /* the triangle and the ruler say of what */
+        tr_copy(text, sizeof text, number);
+    }
     /* Nothing in yet is not a fault yet. */
     const bool is_bad = turns < least && turns > 0.0;
     view_text_fit(board->pen.draw, board->pen.metrics, x, y, width, font, align, is_bad ? theme->bad : theme->ink,
@@ -53,8 +62,11 @@ static void threads_text(const view__board *board, float x, float y, view_align 
                : turns >= least ? "pic.least_met"
                                 : "pic.least_yet",
                number, NULL, text, sizeof text);
-    if (view__width(board, small, text) > width) {
+    if (!fits(board, small, width, text)) {
         view__fill(board, "pic.least_yet", number, NULL, text, sizeof text);
+    }
+    if (!fits(board, small, width, text)) {
+        tr_format(text, sizeof text, "\xE2\x89\xA5 %s", number);
     }
     view_text_fit(board->pen.draw, board->pen.metrics, x, y + font.size * 1.3F, width, small, align,
                   is_bad ? theme->bad : theme->ink_soft, text);
@@ -145,25 +157,44 @@ static void wrong_stud(const view__board *board, const assemble_view *at, const 
                   "pic.wrong_hand");
 }
 
+/* Name of a stud over the hand of its thread. */
+static void stud_name(const view__board *board, float x, float y, view_align align, float width, const char *stud,
+                      const char *thread)
+{
+    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
+    const view_color ink = board->pen.theme->ink_soft;
+    view_text_fit(board->pen.draw, board->pen.metrics, x, y, width, font, align, ink, view__word(board, stud));
+    view_text_fit(board->pen.draw, board->pen.metrics, x, y + font.size * 1.3F, width, font, align, ink,
+                  view__word(board, thread));
+}
+
+/* Threads under the body and names beside them; where that is too narrow, names below in the two halves of the scene.
+ */
 static void end_names(const view__board *board, const assemble_view *at, const job_setup *setup, float y)
 {
     const mech_turnbuckle *t = &setup->turnbuckle;
+    const double least_a = mech_min_turns(t, &t->anchor);
+    const double least_c = mech_min_turns(t, &t->cable);
+    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
     const float half = (at->right - at->left) * 0.5F - 8.0F;
     const float side = at->left - at->scene.x - 10.0F;
-    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
-    const view_color ink = board->pen.theme->ink_soft;
-    threads_text(board, at->left, y, VIEW_LEFT, at->in.anchor_turns, mech_min_turns(t, &t->anchor), half);
-    threads_text(board, at->right, y, VIEW_RIGHT, at->in.cable_turns, mech_min_turns(t, &t->cable), half);
-    view_text_fit(board->pen.draw, board->pen.metrics, at->left - 10.0F, y, side, font, VIEW_RIGHT, ink,
-                  view__word(board, "pic.anchor_stud"));
-    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y,
-                  at->scene.x + at->scene.w - at->right - 12.0F, font, VIEW_LEFT, ink,
-                  view__word(board, "pic.cable_stud"));
-    view_text_fit(board->pen.draw, board->pen.metrics, at->left - 10.0F, y + font.size * 1.3F, side, font, VIEW_RIGHT,
-                  ink, view__word(board, "pic.right_hand"));
-    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y + font.size * 1.3F,
-                  at->scene.x + at->scene.w - at->right - 12.0F, font, VIEW_LEFT, ink,
-                  view__word(board, "pic.left_hand"));
+    const bool is_wide =
+        half >= board->pen.text * 5.5F && fits(board, font, side, view__word(board, "pic.anchor_stud"));
+    if (is_wide) {
+        threads_text(board, at->left, y, VIEW_LEFT, at->in.anchor_turns, least_a, half);
+        threads_text(board, at->right, y, VIEW_RIGHT, at->in.cable_turns, least_c, half);
+        stud_name(board, at->left - 10.0F, y, VIEW_RIGHT, side, "pic.anchor_stud", "pic.right_hand");
+        stud_name(board, at->right + 10.0F, y, VIEW_LEFT, side - 2.0F, "pic.cable_stud", "pic.left_hand");
+        return;
+    }
+    const float gap = board->pen.text * 0.5F;
+    const float middle = at->scene.x + at->scene.w * 0.5F;
+    const float room = at->scene.w * 0.5F - gap;
+    const float below = y + board->pen.text * 2.7F;
+    threads_text(board, middle - gap, y, VIEW_RIGHT, at->in.anchor_turns, least_a, room);
+    threads_text(board, middle + gap, y, VIEW_LEFT, at->in.cable_turns, least_c, room);
+    stud_name(board, middle - gap, below, VIEW_RIGHT, room, "pic.anchor_stud", "pic.right_hand");
+    stud_name(board, middle + gap, below, VIEW_LEFT, room, "pic.cable_stud", "pic.left_hand");
 }
 
 void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup *setup, const job_state *state, int row,
@@ -381,8 +412,11 @@ static void turn_texts(const view__board *board, const turn_view *at, const job_
     const float y = at->frame.scene.y + at->frame.scene.h - board->pen.text * 1.7F;
     const float x0 = view__at(&axis, at->body0, 0.0).x;
     const float x1 = view__at(&axis, at->body1, 0.0).x;
-    const float middle = (x0 + x1) * 0.5F;
-    const float half = middle - at->face_x - 12.0F;
+    /* Under the body; where that leaves no room for the words, under the middle of the scene. */
+    const float room = at->frame.scene.x + at->frame.scene.w - at->face_x;
+    const float least = board->pen.text * 6.5F;
+    const float middle = fminf(fmaxf((x0 + x1) * 0.5F, at->face_x + 12.0F + least), at->face_x + room * 0.5F);
+    const float half = fminf(middle - at->face_x, at->face_x + room - middle) - board->pen.text * 0.5F - 6.0F;
     const double least_a = mech_min_turns(t, &t->anchor);
     const double least_c = mech_min_turns(t, &t->cable);
     thread_ruler(board, &axis, at->body0, 1.0, at->anchor_turns, t->anchor.pitch_m, r);

@@ -116,6 +116,8 @@ static ball_view ball_place(const view__board *board, const job_setup *setup, co
     v.frame = view__frame_of(board, 12.5F);
     const view_rect scene = v.frame.scene;
     v.k = (scene.h - 24.0F) / (float)(fmax(spacing, setup->ball_m) + 0.05);
+    v.k =
+        fminf(v.k, 0.53F * scene.w / (float)(1.3 * setup->ball_m)); /* waiting before the rows it stays in its scene */
     v.x = scene.x + scene.w * 0.45F;
     const float middle = scene.y + scene.h * 0.5F;
     v.ball_r = 0.5F * (float)setup->ball_m * v.k;

@@ -45,8 +45,7 @@ static void pole_marks(const view__board *board, const mark_view *at, const job_
                          i == row ? 2.0F : 1.2F, theme->ink);
         char digits[VIEW__TEXT_CAP];
         tr_format(digits, sizeof digits, "%d", i + 1);
-        view__say(board, at->pole.x + at->pole.w * 0.3F, y + font.size * 0.35F, font, VIEW_RIGHT,
-                  i == row ? theme->accent : theme->ink_soft, digits);
+        view__say(board, at->pole.x + at->pole.w * 0.3F, y + font.size * 0.35F, font, VIEW_RIGHT, theme->ink, digits);
     }
 }
 

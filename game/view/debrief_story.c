@@ -1,6 +1,7 @@
 /* The right of the debrief: charts, the run as it stood at the cursor, and the scrubber. */
 #include "debrief.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "tautrow/base/text.h"
@@ -149,11 +150,34 @@ static void draw_scrubber(view_ui *ui, view_rect area, view_debrief *debrief, co
     }
 }
 
+/* Rows lie closer than targets may: the picture is one target, pressed at a row or moved through by the arrow keys. */
+static void choose_row(view_ui *ui, view_rect area, view_debrief *debrief, const view_hits *hits)
+{
+    const view_react react = view_place(ui, area, view_word(ui, "job.run"), NULL);
+    const int before = debrief->row;
+    for (int i = 0; react.was_pressed && !ui->keyboard_used && i < hits->row_count; i++) {
+        if (view_rect_has(hits->row[i], ui->input->mouse_x, ui->input->mouse_y)) {
+            debrief->row = debrief->row == i ? -1 : i;
+        }
+    }
+    while (react.is_focused && view_key_take(ui, VIEW_KEY_UP, 0)) {
+        debrief->row += debrief->row + 1 < hits->row_count ? 1 : 0;
+    }
+    while (react.is_focused && view_key_take(ui, VIEW_KEY_DOWN, 0)) {
+        debrief->row -= debrief->row >= 0 ? 1 : 0;
+    }
+    ui->wants_frame = ui->wants_frame || debrief->row != before;
+    if (react.shows_ring) {
+        view_ring(ui, view_inset(area, 4.0F), VIEW_RADIUS);
+    }
+}
+
 static void draw_run(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
                      tr_system system)
 {
     const job_setup *setup = &record_attempt_scenario(attempt)->setup;
-    const view_pen pen = pen_of(ui, system);
+    view_pen pen = pen_of(ui, system);
+    pen.text = fmaxf(13.0F, fminf(pen.text, area.h / 17.0F));
     view_hits hits;
     view_elevation_look look;
     memset(&look, 0, sizeof look);
@@ -163,22 +187,7 @@ static void draw_run(view_ui *ui, view_rect area, view_debrief *debrief, const r
     look.plucked_row = -1;
     view_well(ui, area);
     view_elevation(&pen, view_inset(area, VIEW_GAP_2), setup, debrief->shown, &look, &hits);
-    view_push(ui, "rows", 0);
-    view_group_begin(ui);
-    for (int i = 0; i < hits.row_count; i++) {
-        char label[32];
-        (void)tr_format(label, sizeof label, "row %d", i + 1);
-        const view_react react = view_place(ui, hits.row[i], label, NULL);
-        if (react.was_pressed) {
-            debrief->row = debrief->row == i ? -1 : i;
-            ui->wants_frame = true;
-        }
-        if (react.shows_ring) {
-            view_ring(ui, hits.row[i], 3.0F);
-        }
-    }
-    view_group_end(ui);
-    view_pop(ui);
+    choose_row(ui, area, debrief, &hits);
 }
 
 void view_debrief_story(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
@@ -190,8 +199,14 @@ void view_debrief_story(view_ui *ui, view_rect area, view_debrief *debrief, cons
     const float bar = view_slider_height(ui) + 2.0F * VIEW_GAP_4;
     view_rect scrubber = view_cut_bottom(&area, bar);
     view_cut_bottom(&area, VIEW_GAP_3);
-    draw_charts(ui, view_cut_top(&area, area.h * 0.54F), debrief, attempt, system);
-    view_cut_top(&area, VIEW_GAP_3);
-    draw_run(ui, area, debrief, attempt, system);
+    /* At large text in a low window there is not room for both: then they scroll, and the scrubber stays. */
+    const float charts_h = fmaxf(area.h * 0.54F, 200.0F + 150.0F * (ui->text_scale - 1.0F));
+    const float run_h = fmaxf(area.h - charts_h - VIEW_GAP_3, 180.0F);
+    const float all_h = charts_h + VIEW_GAP_3 + run_h;
+    view_rect rest = view_scroll_begin(ui, area, "story");
+    draw_charts(ui, view_cut_top(&rest, charts_h), debrief, attempt, system);
+    view_cut_top(&rest, VIEW_GAP_3);
+    draw_run(ui, (view_rect){rest.x, rest.y, rest.w, run_h}, debrief, attempt, system);
+    view_scroll_end(ui, all_h);
     draw_scrubber(ui, view_panel(ui, scrubber), debrief, attempt);
 }

@@ -74,7 +74,7 @@ void view_job_do(view_job_said *said, const view_job_model *model, job_verb verb
 /* Words in a drawing grow with the text size as far as the drawing has room for them. */
 view_pen view_job_pen(const view_ui *ui, const view_job_model *model)
 {
-    const float room = fmaxf(1.0F, ui->screen.h / 640.0F);
+    const float room = fmaxf(1.0F, fminf(ui->screen.h / 640.0F, ui->screen.w / 1024.0F));
     return (view_pen){.draw = ui->draw,
                       .theme = ui->theme,
                       .metrics = ui->metrics,

@@ -274,10 +274,12 @@ typedef struct look {
     bool is_painted[2]; /* in English, in Spanish: contrast is looked at there */
 } look;
 
+/* The last is taller than any window, so that what otherwise waits below a scroll area's edge is seen too. */
 static const look looks[] = {
     {1280, 800, 1, VIEW_THEME_DAY, {true, false}},      {1280, 800, 2, VIEW_THEME_DAY, {false, true}},
     {1024, 640, 1, VIEW_THEME_CONTRAST, {true, false}}, {1024, 640, 2, VIEW_THEME_DAY, {false, false}},
     {2560, 1600, 1, VIEW_THEME_DAY, {false, false}},    {2560, 1600, 2, VIEW_THEME_DAY, {false, false}},
+    {1024, 2800, 2, VIEW_THEME_DAY, {false, false}},
 };
 
 static void draw_frames(gallery *g, const look *l)

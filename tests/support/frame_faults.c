@@ -9,6 +9,7 @@
 
 #include "draw_list.h"
 #include "tautrow/base/text.h"
+#include "ui_keep.h"
 
 enum { MAX_TEXTS = 1024, MAX_CLIPS = 40 };
 
@@ -356,7 +357,7 @@ static double wanted(const frame *f, const view__command *c)
 {
     const view_theme *t = f->ui->theme;
     const bool is_large = c->font.size >= 24.0F || (c->font.size >= 18.66F && c->font.weight == VIEW_BOLD);
-    const bool is_disabled = c->color == view_mix(t->ink_soft, t->inset, 0.35F); /* view__skin_of */
+    const bool is_disabled = c->color == view__disabled_ink(t);
     return is_large || is_disabled ? 3.0 : 4.5;
 }
 

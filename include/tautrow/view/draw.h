@@ -88,7 +88,9 @@ float view_text_width(const view_metrics *metrics, view_font font, const char *t
  * draw may be NULL: then it only measures. At most max_lines, the last ending in an ellipsis when cut (0 = no limit). */
 float view_text_block(view_draw *draw, const view_metrics *metrics, view_rect area, view_font font, float line_height,
                       view_color color, int max_lines, const char *text);
-/* One line cut with an ellipsis to fit width. */
+/* The font made smaller, within reason, until text fits width. */
+view_font view_font_fit(const view_metrics *metrics, view_font font, float width, const char *text);
+/* One line, in smaller letters where it does not fit width, and at last cut with an ellipsis. */
 void view_text_fit(view_draw *draw, const view_metrics *metrics, float x, float baseline, float width, view_font font,
                    view_align align, view_color color, const char *text);
 
