@@ -92,6 +92,14 @@ static mech_engaged shown_threads(const job_row *work, const view_hand_assemble 
     return in;
 }
 
+/* Threads fit under the body and names beside it. */
+static bool is_wide(const view__board *board, const assemble_view *at)
+{
+    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
+    return (at->right - at->left) * 0.5F - 8.0F >= board->pen.text * 5.5F &&
+           fits(board, font, at->left - at->scene.x - 10.0F, view__word(board, "pic.anchor_stud"));
+}
+
 static assemble_view assemble_place(const view__board *board, const job_setup *setup, const job_row *work,
                                     const view_hand_assemble *hand)
 {
@@ -112,6 +120,10 @@ static assemble_view assemble_place(const view__board *board, const job_setup *s
     const float middle = at.scene.x + at.scene.w * 0.5F;
     at.left = middle - (float)shown * at.k * 0.5F;
     at.right = middle + (float)shown * at.k * 0.5F;
+    if (!is_wide(board, &at)) { /* four lines come to stand below */
+        at.y =
+            fminf(at.y, at.scene.y + at.scene.h - (float)view__sizes_of(setup).body_r * at.k - 5.8F * board->pen.text);
+    }
     return at;
 }
 
@@ -175,12 +187,9 @@ static void end_names(const view__board *board, const assemble_view *at, const j
     const mech_turnbuckle *t = &setup->turnbuckle;
     const double least_a = mech_min_turns(t, &t->anchor);
     const double least_c = mech_min_turns(t, &t->cable);
-    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
     const float half = (at->right - at->left) * 0.5F - 8.0F;
     const float side = at->left - at->scene.x - 10.0F;
-    const bool is_wide =
-        half >= board->pen.text * 5.5F && fits(board, font, side, view__word(board, "pic.anchor_stud"));
-    if (is_wide) {
+    if (is_wide(board, at)) {
         threads_text(board, at->left, y, VIEW_LEFT, at->in.anchor_turns, least_a, half);
         threads_text(board, at->right, y, VIEW_RIGHT, at->in.cable_turns, least_c, half);
         stud_name(board, at->left - 10.0F, y, VIEW_RIGHT, side, "pic.anchor_stud", "pic.right_hand");
@@ -190,7 +199,7 @@ static void end_names(const view__board *board, const assemble_view *at, const j
     const float gap = board->pen.text * 0.5F;
     const float middle = at->scene.x + at->scene.w * 0.5F;
     const float room = at->scene.w * 0.5F - gap;
-    const float below = y + board->pen.text * 2.7F;
+    const float below = y + board->pen.text * 2.35F;
     threads_text(board, middle - gap, y, VIEW_RIGHT, at->in.anchor_turns, least_a, room);
     threads_text(board, middle + gap, y, VIEW_LEFT, at->in.cable_turns, least_c, room);
     stud_name(board, middle - gap, below, VIEW_RIGHT, room, "pic.anchor_stud", "pic.right_hand");
