@@ -87,7 +87,7 @@ static void the_expert_passes_every_scenario(void **state)
     static const char *const paths[] = {"scenarios/long-deck.json",      "scenarios/soft-porch.json",
                                         "scenarios/left-half-done.json", "scenarios/thirty-days.json",
                                         "scenarios/stair.json",          "scenarios/bent-gallery.json",
-                                        "scenarios/corner-post.json"};
+                                        "scenarios/corner-post.json",    "scenarios/first-row.json"};
     for (size_t i = 0; i < sizeof paths / sizeof paths[0]; i++) {
         check_scenario(paths[i]);
     }
