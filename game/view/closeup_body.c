@@ -221,6 +221,7 @@ void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup 
     const double apart = 0.008;
     const bool wrong = now->is_shown && now->is_refused;
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     const double anchor_tip = at.in.anchor_turns > 0.0 ? at.in.anchor_turns * t->anchor.pitch_m : -apart;
     const double cable_tip = at.in.cable_turns > 0.0 ? -at.in.cable_turns * t->cable.pitch_m : apart;
     if (!(wrong && now->stud == 0) && !(wrong && now->end == 0)) {
@@ -256,10 +257,12 @@ void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup 
                       "pic.studs_meet");
     }
     end_names(&board, &at, setup, at.y + (float)sizes.body_r * at.k + pen->text * 2.0F);
+    view__mirror(&board, false);
     view_clip_pop(pen->draw);
     const float hold = now->stud == 0 ? at.left - 60.0F : at.right + 10.0F;
     view__grip_set(grip, view__grab(hold, at.y - 25.0F, 50.0F, 50.0F),
                    (view_point){now->end == 0 ? at.left : at.right, at.y}, at.k, now->end == 0 ? 1.0F : -1.0F, 0.0F);
+    view__grip_mirror(&board, grip);
 }
 
 /* ---- join and tension ------------------------------------------------------------------------------------------- */
@@ -312,7 +315,7 @@ static void turning_pin(const view__board *board, const view__axis *axis, double
     view_stroke_line(board->pen.draw, a.x, a.y, b.x, b.y, thick + 2.0F, theme->steel_dark);
     view_stroke_line(board->pen.draw, a.x, a.y, b.x, b.y, thick, theme->steel);
     /* Clockwise seen from the run: the upper end goes away from the eye, the front goes up. */
-    const bool is_a_near = sin(angle) < 0.0;
+    const bool is_a_near = (sin(angle) < 0.0) != view_is_mirrored(board->pen.draw);
     const view_point near = is_a_near ? a : b;
     const view_point far = is_a_near ? b : a;
     view_fill_circle(board->pen.draw, far.x, far.y, thick * 0.75F, theme->steel_dark);
@@ -392,7 +395,9 @@ static void line_of_parts(const view__board *board, turn_view *at, const job_set
     /* a notch in the ring mark: it goes round with the body */
     const double a = 2.0 * TR_PI * at->body_turns;
     if (cos(a) > 0.0) {
-        const view_point notch = view__at(&axis, at->body1 - 1.0 * sizes.body_r, -sizes.body_r * 0.9 * sin(a));
+        const double rise =
+            view_is_mirrored(board->pen.draw) ? -sin(a) : sin(a); /* seen from the other side it sinks */
+        const view_point notch = view__at(&axis, at->body1 - 1.0 * sizes.body_r, -sizes.body_r * 0.9 * rise);
         view_fill_circle(board->pen.draw, notch.x, notch.y, 3.0F, board->pen.theme->ink);
     }
     if (work->is_joined) {
@@ -482,10 +487,12 @@ void view_closeup_turn(const view_pen *pen, view_rect area, const job_setup *set
     const view__board board = {*pen, area};
     turn_view at = turn_place(&board, setup, &state->row[row], &hand->turn);
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     view_clip_push(pen->draw, at.frame.scene);
     line_of_parts(&board, &at, setup, &state->row[row], &hand->turn);
     turn_texts(&board, &at, setup);
     view_clip_pop(pen->draw);
+    view__mirror(&board, false);
     const view_rect dial = turn_column(&board, &at, setup, &hand->turn);
     view_clip_pop(pen->draw);
     view__grip_set(grip, dial, (view_point){dial.x + dial.w / 2.0F, dial.y + dial.h / 2.0F}, at.k, 0.0F, -1.0F);

@@ -10,7 +10,7 @@ static const double STEP_S = 0.12; /* seconds an action when the attempt plays b
 
 static view_pen pen_of(const view_ui *ui, tr_system system)
 {
-    return (view_pen){ui->draw, ui->theme, ui->metrics, ui->lang, system, 13.0F * ui->text_scale};
+    return (view_pen){ui->draw, ui->theme, ui->metrics, ui->lang, system, 13.0F * ui->text_scale, ui->left_handed};
 }
 
 /* ---- the charts ------------------------------------------------------------------------------------------------- */

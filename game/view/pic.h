@@ -141,9 +141,15 @@ bool view__is_guided(const job_setup *setup);
 
 /* A handle of at least 24 by 24 about a thing, and a grip made of it. */
 view_rect view__grab(float x, float y, float w, float h);
+/* Turns the mirror of a mirrored pen on and off: about the middle of the board. */
+void view__mirror(const view__board *board, bool is_on);
+view_rect view__mirrored(const view__board *board, view_rect rect);
+/* A grip of the scene, once all of it is set. */
+void view__grip_mirror(const view__board *board, view_grip *grip);
 void view__grip_set(view_grip *grip, view_rect handle, view_point zero, float k, float along_x, float along_y);
 
-/* The frame of a close-up: the picture at the left, a column of instruments at the right. */
+/* The frame of a close-up: the picture at the left, a column of instruments at the right. Of a mirrored pen the scene is
+ * to be drawn with the mirror on, the column, which already lies at the left, with the mirror off. */
 typedef struct view__frame {
     view_rect scene, column;
 } view__frame;

@@ -1,6 +1,8 @@
 /* Every screen in both languages, at three sizes and at 100 and 200 % text: no text cut, shortened or over other text, enough
  * contrast, targets of a size.
  *
+ * SHOT=part of a name looks at some only; PICTURES=folder keeps every picture there.
+ *
  * A new screen is one line in `shots`: what to call it, how to bring it onto the desk, how many parts it has. A window of 2560 x 1600
  * pixels at scale 2 has the layout of 1280 x 800. */
 #include "near.h"
@@ -271,15 +273,17 @@ static const shot shots[] = {
 typedef struct look {
     float width, height, text;
     view_theme_kind theme;
+    bool is_left_handed;
     bool is_painted[2]; /* in English, in Spanish: contrast is looked at there */
 } look;
 
 /* The last is taller than any window, so that what otherwise waits below a scroll area's edge is seen too. */
 static const look looks[] = {
-    {1280, 800, 1, VIEW_THEME_DAY, {true, false}},      {1280, 800, 2, VIEW_THEME_DAY, {false, true}},
-    {1024, 640, 1, VIEW_THEME_CONTRAST, {true, false}}, {1024, 640, 2, VIEW_THEME_DAY, {false, false}},
-    {2560, 1600, 1, VIEW_THEME_DAY, {false, false}},    {2560, 1600, 2, VIEW_THEME_DAY, {false, false}},
-    {1024, 2800, 2, VIEW_THEME_DAY, {false, false}},
+    {1280, 800, 1, VIEW_THEME_DAY, false, {true, false}},      {1280, 800, 2, VIEW_THEME_DAY, false, {false, true}},
+    {1024, 640, 1, VIEW_THEME_CONTRAST, false, {true, false}}, {1024, 640, 2, VIEW_THEME_DAY, false, {false, false}},
+    {2560, 1600, 1, VIEW_THEME_DAY, false, {false, false}},    {2560, 1600, 2, VIEW_THEME_DAY, false, {false, false}},
+    {1280, 800, 1, VIEW_THEME_DAY, true, {false, true}},       {1024, 640, 2, VIEW_THEME_DAY, true, {false, false}},
+    {1024, 2800, 2, VIEW_THEME_DAY, false, {false, false}},
 };
 
 static void draw_frames(gallery *g, const look *l)
@@ -288,7 +292,8 @@ static void draw_frames(gallery *g, const look *l)
     memset(&input, 0, sizeof input);
     input.width = l->width;
     input.height = l->height;
-    g->desk.settings.prefs = (view_prefs){.theme = l->theme, .text_scale = l->text, .reduced_motion = true};
+    g->desk.settings.prefs = (view_prefs){
+        .theme = l->theme, .text_scale = l->text, .reduced_motion = true, .left_handed = l->is_left_handed};
     for (int i = 0; i < FRAMES; i++) {
         g->time_s += 0.1;
         input.time_s = g->time_s;
@@ -297,18 +302,31 @@ static void draw_frames(gallery *g, const look *l)
     }
 }
 
+/* For eyes: PICTURES names a folder. */
+static void keep_picture(const gallery *g, const look *l, const char *where)
+{
+    char path[512];
+    char why[TR_TEXT_CAP];
+    const char *folder = getenv("PICTURES");
+    if (folder != NULL && tr_format(path, sizeof path, "%s/%s.png", folder, where)) {
+        (void)view_shot(g->desk.draw, g->desk.fonts, l->width, l->height, 1.0F, g->desk.ui.theme->page, path, why,
+                        sizeof why);
+    }
+}
+
 static int look_at(gallery *g, const shot *s, int part, const look *l)
 {
     char where[160];
     const char *lang = tr_lang_code(app_desk_lang(&g->desk));
-    (void)tr_format(where, sizeof where, "%s %d, %s, %.0fx%.0f, text %.0f %%", s->name, part, lang, (double)l->width,
-                    (double)l->height, (double)l->text * 100.0);
+    (void)tr_format(where, sizeof where, "%s %d, %s, %.0fx%.0f, text %.0f %%%s", s->name, part, lang, (double)l->width,
+                    (double)l->height, (double)l->text * 100.0, l->is_left_handed ? ", left-handed" : "");
     draw_frames(g, l);
     const frame f = {&g->desk.ui, g->desk.fonts, where, s->is_float, NULL};
     int faults = frame_text_faults(&f) + frame_target_faults(&f);
     if (l->is_painted[strcmp(lang, "es") == 0]) {
         faults += frame_contrast_faults(&f, g->bare, g->full);
     }
+    keep_picture(g, l, where);
     return faults;
 }
 

@@ -70,6 +70,10 @@ void view_text_up(view_draw *draw, float x, float y, view_font font, view_align 
 void view_clip_push(view_draw *draw, view_rect rect);
 void view_clip_pop(view_draw *draw);
 
+/* While it is on, what is drawn is reflected in the upright line at x; text stays readable, set from the other side. */
+void view_mirror(view_draw *draw, bool is_on, float x);
+bool view_is_mirrored(const view_draw *draw);
+
 /* The list as readable text, one command a line, coordinates to 0.1: for golden tests. The caller frees it by free(). */
 char *view_draw_dump(const view_draw *draw);
 size_t view_draw_count(const view_draw *draw);
