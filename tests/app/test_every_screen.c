@@ -332,7 +332,7 @@ static void keep_picture(const gallery *g, const look *l, const char *where)
 }
 
 /* What a tooltip says lies over the rest and is looked at by itself. */
-static int point_at_all(gallery *g, const look *l, const frame *at_rest)
+static int point_at_all(gallery *g, const look *l, const frame_seen *at_rest)
 {
     static view_rect place[512];
     const view_target *target = NULL;
@@ -345,7 +345,7 @@ static int point_at_all(gallery *g, const look *l, const frame *at_rest)
     for (size_t i = 0; i < count; i++) {
         const view_point middle = {place[i].x + place[i].w / 2.0F, place[i].y + place[i].h / 2.0F};
         draw_frames(g, l, &middle);
-        frame f = *at_rest;
+        frame_seen f = *at_rest;
         f.is_float_only = g->desk.ui.keep->tip.id != 0;
         g->tips += f.is_float_only ? 1 : 0;
         faults += frame_text_faults(&f);
@@ -364,7 +364,7 @@ static int look_at(gallery *g, const shot *s, int part, const look *l)
     }
     draw_frames(g, l, NULL);
     assert_true(s->way != TOAST || g->desk.ui.keep->toast.is_on);
-    const frame f = {&g->desk.ui, g->desk.fonts, where, s->way == TOAST, NULL};
+    const frame_seen f = {&g->desk.ui, g->desk.fonts, where, s->way == TOAST, NULL};
     if (s->way == POINTED_AT) {
         return point_at_all(g, l, &f);
     }

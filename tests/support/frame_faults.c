@@ -27,7 +27,7 @@ typedef struct page {
     size_t count;
 } page;
 
-__attribute__((format(printf, 2, 3))) static int find(const frame *f, const char *format, ...)
+__attribute__((format(printf, 2, 3))) static int find(const frame_seen *f, const char *format, ...)
 {
     va_list args;
     (void)fprintf(stderr, "%s: ", f->where);
@@ -49,7 +49,7 @@ static view_rect meet(view_rect a, view_rect b)
 /* ---- what is seen ----------------------------------------------------------------------------------------------- */
 
 /* The room that capitals and x-heights really fill. */
-static view_rect letters(const frame *f, const view__command *c, const char *text)
+static view_rect letters(const frame_seen *f, const view__command *c, const char *text)
 {
     const float width = view_text_width(f->ui->metrics, c->font, text);
     const float back = c->align == VIEW_LEFT ? 0.0F : c->align == VIEW_RIGHT ? width : width / 2.0F;
@@ -62,7 +62,7 @@ static view_rect letters(const frame *f, const view__command *c, const char *tex
 }
 
 /* Where looking begins: behind the veil of a dialog nothing counts, nor beside a tooltip or toast under test. */
-static size_t first_command(const frame *f)
+static size_t first_command(const frame_seen *f)
 {
     const view_draw *draw = f->ui->draw;
     size_t first = 0;
@@ -83,7 +83,7 @@ typedef struct clips {
 } clips;
 
 /* The clip of a scroll area that has more than it shows: its bar, drawn last, says so. */
-static bool can_scroll(const frame *f, size_t push)
+static bool can_scroll(const frame_seen *f, size_t push)
 {
     const view_draw *draw = f->ui->draw;
     const view_rect port = draw->command[push].rect;
@@ -106,7 +106,7 @@ static bool can_scroll(const frame *f, size_t push)
     return false;
 }
 
-static void push_clip(const frame *f, clips *c, size_t push)
+static void push_clip(const frame_seen *f, clips *c, size_t push)
 {
     static const view_rect all = {-1e6F, -1e6F, 2e6F, 2e6F};
     const view_rect rect = f->ui->draw->command[push].rect;
@@ -117,7 +117,7 @@ static void push_clip(const frame *f, clips *c, size_t push)
     }
 }
 
-static void gather(const frame *f, page *out)
+static void gather(const frame_seen *f, page *out)
 {
     const view_draw *draw = f->ui->draw;
     clips clip = {.port = {f->ui->screen}, .own = {f->ui->screen}};
@@ -148,7 +148,7 @@ static bool is_within(view_rect in, view_rect out, float slack)
 }
 
 /* Says what is cut; keeps what is seen. */
-static int cut_faults(const frame *f, page *p)
+static int cut_faults(const frame_seen *f, page *p)
 {
     int faults = 0;
     size_t kept = 0;
@@ -168,7 +168,7 @@ static int cut_faults(const frame *f, page *p)
     return faults;
 }
 
-static int overlap_faults(const frame *f, const page *p)
+static int overlap_faults(const frame_seen *f, const page *p)
 {
     int faults = 0;
     for (size_t i = 0; i < p->count; i++) {
@@ -183,7 +183,7 @@ static int overlap_faults(const frame *f, const page *p)
     return faults;
 }
 
-static bool may_be_short(const frame *f, const char *text, size_t length)
+static bool may_be_short(const frame_seen *f, const char *text, size_t length)
 {
     for (size_t i = 0; f->may != NULL && f->may[i] != NULL; i++) {
         if (strncmp(f->may[i], text, length) == 0) {
@@ -193,7 +193,7 @@ static bool may_be_short(const frame *f, const char *text, size_t length)
     return false;
 }
 
-static int short_faults(const frame *f, const page *p)
+static int short_faults(const frame_seen *f, const page *p)
 {
     static const char ellipsis[] = "\xE2\x80\xA6";
     int faults = 0;
@@ -209,7 +209,7 @@ static int short_faults(const frame *f, const page *p)
     return faults;
 }
 
-int frame_text_faults(const frame *f)
+int frame_text_faults(const frame_seen *f)
 {
     page *p = malloc(sizeof *p);
     if (p == NULL) {
@@ -228,7 +228,7 @@ int frame_text_faults(const frame *f)
 /* ---- targets ---------------------------------------------------------------------------------------------------- */
 
 /* What a scroll area cuts is whole once it is scrolled to. */
-static bool is_at_port_edge(const frame *f, view_rect r)
+static bool is_at_port_edge(const frame_seen *f, view_rect r)
 {
     const view_draw *draw = f->ui->draw;
     for (size_t i = 0; i < draw->commands; i++) {
@@ -242,7 +242,7 @@ static bool is_at_port_edge(const frame *f, view_rect r)
 }
 
 /* Size: WCAG 2.2, 2.5.8. One target may lie wholly on another (a button on a card): the one on top answers. */
-int frame_target_faults(const frame *f)
+int frame_target_faults(const frame_seen *f)
 {
     const view_target *t = NULL;
     const size_t count = view_targets(f->ui, &t);
@@ -354,7 +354,7 @@ static double worst(const sample *s)
     return 21.0;
 }
 
-static double wanted(const frame *f, const view__command *c)
+static double wanted(const frame_seen *f, const view__command *c)
 {
     const view_theme *t = f->ui->theme;
     const bool is_large = c->font.size >= 24.0F || (c->font.size >= 18.66F && c->font.weight == VIEW_BOLD);
@@ -362,7 +362,7 @@ static double wanted(const frame *f, const view__command *c)
     return is_large || is_disabled ? 3.0 : 4.5;
 }
 
-static int contrast_of(const frame *f, const placed *t, const view_canvas *bare, const view_canvas *full)
+static int contrast_of(const frame_seen *f, const placed *t, const view_canvas *bare, const view_canvas *full)
 {
     sample s;
     view_mask mask;
@@ -381,7 +381,7 @@ static int contrast_of(const frame *f, const placed *t, const view_canvas *bare,
     return faults;
 }
 
-int frame_contrast_faults(const frame *f, view_canvas *bare, view_canvas *full)
+int frame_contrast_faults(const frame_seen *f, view_canvas *bare, view_canvas *full)
 {
     const view_rect screen = f->ui->screen;
     const view_color ground = f->ui->theme->page;

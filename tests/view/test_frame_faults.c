@@ -54,21 +54,21 @@ static void begin(desk *d)
     view_text(d->draw, 20, 280, font, VIEW_LEFT, d->ui.theme->ink, "a good line");
 }
 
-static frame ended(desk *d)
+static frame_seen ended(desk *d)
 {
     view_end(&d->ui);
-    return (frame){.ui = &d->ui, .fonts = d->fonts, .where = "on purpose"};
+    return (frame_seen){.ui = &d->ui, .fonts = d->fonts, .where = "on purpose"};
 }
 
 static int contrast_faults(desk *d)
 {
-    const frame f = ended(d);
+    const frame_seen f = ended(d);
     return frame_contrast_faults(&f, d->bare, d->full);
 }
 
 static int text_faults_of(desk *d)
 {
-    const frame f = ended(d);
+    const frame_seen f = ended(d);
     return frame_text_faults(&f);
 }
 
@@ -77,7 +77,7 @@ static void a_good_frame_has_none(void **state)
     desk *d = *state;
     begin(d);
     (void)view_button(&d->ui, (view_rect){20, 20, 100, 36}, "press", VIEW_PRIMARY);
-    const frame f = ended(d);
+    const frame_seen f = ended(d);
     assert_int_equal(frame_text_faults(&f), 0);
     assert_int_equal(frame_target_faults(&f), 0);
     assert_int_equal(frame_contrast_faults(&f, d->bare, d->full), 0);
@@ -116,7 +116,7 @@ static void what_scrolls_is_no_fault_above_and_below(void **state)
         view_scroll_end(&d->ui, 140);
         view_end(&d->ui);
     }
-    const frame f = {.ui = &d->ui, .fonts = d->fonts, .where = "on purpose"};
+    const frame_seen f = {.ui = &d->ui, .fonts = d->fonts, .where = "on purpose"};
     assert_int_equal(frame_text_faults(&f), 0);
 }
 
@@ -127,7 +127,7 @@ static void a_shortened_text_is_found_but_for_those_that_may_be(void **state)
     begin(d);
     view_text_fit(d->draw, &d->metrics, 20, 40, 90, font, VIEW_LEFT, d->ui.theme->ink,
                   "a very long line that ends somewhere");
-    frame f = ended(d);
+    frame_seen f = ended(d);
     assert_int_equal(frame_text_faults(&f), 1);
     f.may = may;
     assert_int_equal(frame_text_faults(&f), 0);
@@ -183,7 +183,7 @@ static void targets_too_small_or_over_one_another_are_found(void **state)
     (void)view_place(&d->ui, (view_rect){100, 60, 100, 36}, "second", NULL);
     (void)view_place(&d->ui, (view_rect){20, 120, 200, 100}, "card", NULL);
     (void)view_place(&d->ui, (view_rect){40, 140, 60, 36}, "button on it", NULL);
-    const frame f = ended(d);
+    const frame_seen f = ended(d);
     assert_int_equal(frame_target_faults(&f), 2);
 }
 
@@ -193,7 +193,7 @@ static void behind_a_dialog_nothing_counts(void **state)
     begin(d);
     view_text(d->draw, 30, 284, font, VIEW_LEFT, d->ui.theme->ink, "another");
     (void)view_dialog(&d->ui, "Leave?", "It can go on later.", "Leave", "Stay");
-    const frame f = ended(d);
+    const frame_seen f = ended(d);
     assert_int_equal(frame_text_faults(&f), 0);
     assert_int_equal(frame_contrast_faults(&f, d->bare, d->full), 0);
 }
