@@ -123,6 +123,7 @@ static void take_header(app_shelf *shelf, view_past *past, const cJSON *header, 
 {
     const view_offer *offer = offer_of(shelf, text_of(header, "scenario"));
     past->is_readable = text_of(header, "scenario")[0] != '\0';
+    past->exercise = offer == NULL ? -1 : (int)(offer - shelf->offer);
     past->mode = mode_of(text_of(header, "mode"));
     (void)tr_copy(past->started_utc, sizeof past->started_utc, text_of(header, "started"));
     (void)tr_copy(past->title, sizeof past->title,

@@ -122,6 +122,41 @@ static void order_kept(const score__case *c, scenario_band band, score__finding 
     blame_unpulled(c, out);
 }
 
+static bool is_among(const int *rows, int count, int row)
+{
+    for (int i = 0; i < count; i++) {
+        if (rows[i] == row) {
+            return true;
+        }
+    }
+    return false;
+}
+
+double score__order_left(const score__case *c, scenario_band band, double *tau)
+{
+    int order[MECH_MAX_ROWS] = {0};
+    const int asked = c->order_count;
+    const int count = first_pulls(c, order);
+    int wrong = 0;
+    for (int i = 0; i < count; i++) {
+        for (int earlier = 0; earlier < place_in_order(c, order[i]); earlier++) {
+            wrong += is_among(order, i, c->order[earlier]) ? 0 : 1;
+        }
+    }
+    *tau = asked < 2 ? 1.0 : 1.0 - 4.0 * wrong / ((double)asked * (asked - 1));
+    return score_share(*tau, band);
+}
+
+void score__order_from_here(const score__case *c, int order[MECH_MAX_ROWS])
+{
+    int count = first_pulls(c, order);
+    for (int i = 0; i < c->order_count; i++) {
+        if (score__pulls_of_row(c, c->order[i]) == 0) {
+            order[count++] = c->order[i];
+        }
+    }
+}
+
 /* Number of the last action of the trip that completed the asked rounds, or -1 while they are not complete. */
 static int64_t rounds_over_at(const score__case *c, int rounds)
 {
@@ -230,10 +265,10 @@ static void over_tension(const score__case *c, scenario_band band, score__findin
     blame_unpulled(c, out);
 }
 
-/* Off-centre peak of the rule's order: each row once to the target (mech_pull_once), from the rows as they were before
- * the first pull; a row not yet joined then starts slack. The rule of thumb and not the sheet, because it needs no
- * measuring and is never the stricter of the two. */
-static double rule_off_centre(const score__case *c)
+/* Each row once to the target (mech_pull_once), from the rows as they were before the first pull; a row not yet joined
+ * then starts slack. The rule of thumb and not the sheet, because it needs no measuring and is never the stricter of
+ * the two. */
+double score__off_centre_of(const score__case *c, const int order[])
 {
     mech_rows start = c->before_pulls;
     for (int i = 0; i < c->order_count; i++) {
@@ -244,7 +279,7 @@ static double rule_off_centre(const score__case *c)
         }
     }
     mech_sheet sheet;
-    mech_pull_once(&c->end.run, &start, c->order, c->order_count, c->setup->target_n, &sheet);
+    mech_pull_once(&c->end.run, &start, order, c->order_count, c->setup->target_n, &sheet);
     return sheet.off_centre_peak_n_m;
 }
 
@@ -259,7 +294,7 @@ static void off_centre(const score__case *c, scenario_band band, score__finding 
     }
     /* What stood off centre before the first pull, left by the crew or by a row let go to be mended, is no matter of
      * order. */
-    const double rule = fmax(rule_off_centre(c), c->off_centre_before_n_m);
+    const double rule = fmax(score__off_centre_of(c, c->order), c->off_centre_before_n_m);
     out->applies = rule > 0.0;
     out->value = rule > 0.0 ? c->end.off_centre_peak_n_m / rule : 0.0;
 }

@@ -15,9 +15,11 @@ static void title_with_unit(const view__board *board, const char *key, tr_dim di
     tr_format(out, cap, "%s, %s", view__word(board, key), tr_quantity_unit(dim, board->pen.units));
 }
 
+enum { SERIES = 8 };
+
 static view_color row_color(const view_theme *theme, int row)
 {
-    return theme->series[row % 8];
+    return theme->series[row % SERIES];
 }
 
 /* First action that changes a tension, less one; the charts begin there. */
@@ -37,18 +39,26 @@ static size_t first_of(const view_story *story, int rows)
 
 enum { LINE_POINTS = 512 };
 
+/* Points nearer than this become one, so that a line of any length fits into LINE_POINTS. */
+static float least_step(const view__chart *chart)
+{
+    return fmaxf(1.0F, chart->plot.w / (float)(LINE_POINTS - 8));
+}
+
 static void tension_line(const view__board *board, const view__chart *chart, const view_story *story, size_t first,
                          int row, float width, view_color color)
 {
     view_point points[LINE_POINTS];
     size_t count = 0;
     float last_x = -1e9F;
+    const float step = least_step(chart);
+    const float dash = row < SERIES ? 0.0F : 5.0F; /* colours come round again: tell them apart by the stroke */
     for (size_t i = first; i < story->count; i++) {
         const float x = view__chart_x(chart, (double)(i + 1));
         const float y = view__chart_y(chart, shown(board, story->entry[i].tension_n[row], TR_DIM_FORCE));
         const bool is_end = i + 1 == story->count;
         /* Several actions on one column of pixels: the last of them stands for all. */
-        if (count > 0 && (x - last_x < 1.0F || count >= LINE_POINTS - 1)) {
+        if (count > 0 && (x - last_x < step || count >= LINE_POINTS - 1)) {
             points[count - 1] = (view_point){x, y};
             if (!is_end) {
                 continue;
@@ -59,8 +69,71 @@ static void tension_line(const view__board *board, const view__chart *chart, con
         }
     }
     if (count >= 2) {
-        view_stroke_poly(board->pen.draw, points, count, width, 0.0F, color);
+        view_stroke_poly(board->pen.draw, points, count, width, dash, color);
     }
+}
+
+/* ---- who was pulled --------------------------------------------------------------------------------------------- */
+
+/* A trip to a row: its body was turned from action `from` to action `to`, and no other's between. */
+typedef struct pull_trip {
+    int row;
+    size_t from, to;
+} pull_trip;
+
+static bool is_pull(const job_trace_entry *entry)
+{
+    return entry->action.verb == JOB_DO_TURN_BODY && entry->outcome.refusal == JOB_REFUSE_NONE;
+}
+
+/* The next trip from action *at on; false when there is none. */
+static bool next_trip(const view_story *story, size_t *at, pull_trip *out)
+{
+    while (*at < story->count && !is_pull(&story->entry[*at])) {
+        (*at)++;
+    }
+    if (*at >= story->count) {
+        return false;
+    }
+    *out = (pull_trip){job_action_row(&story->entry[*at].action), *at, *at};
+    for (; *at < story->count; (*at)++) {
+        if (is_pull(&story->entry[*at])) {
+            if (job_action_row(&story->entry[*at].action) != out->row) {
+                break;
+            }
+            out->to = *at;
+        }
+    }
+    return true;
+}
+
+/* Above the plot: a bar over each trip with the number of its row, as many as there is room for. */
+static void trips(const view__board *board, const view__chart *chart, const view_story *story, size_t first)
+{
+    const view_font font = view__font(board, 0.79F, VIEW_SEMIBOLD);
+    const float bottom = chart->plot.y - 8.0F;
+    float free_x = chart->plot.x - font.size;
+    pull_trip one;
+    for (size_t at = first; next_trip(story, &at, &one);) {
+        char digits[16];
+        const bool is_back = story->row >= 0 && one.row != story->row;
+        const view_color full = row_color(board->pen.theme, one.row);
+        const float x0 = fmaxf(view__chart_x(chart, (double)one.from), chart->plot.x);
+        const float x1 = fmaxf(view__chart_x(chart, (double)(one.to + 1)), x0 + 2.0F);
+        view_fill_rect(board->pen.draw, (view_rect){x0, bottom - 4.0F, x1 - x0 - 1.0F, 4.0F}, 0.0F,
+                       is_back ? view_fade(full, 0.45F) : full);
+        tr_format(digits, sizeof digits, "%d", one.row + 1);
+        const float width = view__width(board, font, digits);
+        const float x = (x0 + x1 - width) / 2.0F;
+        if (x >= free_x) {
+            view__say(board, x, bottom - 4.0F - font.size * 0.35F, font, VIEW_LEFT,
+                      is_back ? board->pen.theme->ink_soft : view_mix(full, board->pen.theme->ink, 0.25F), digits);
+            free_x = x + width + font.size * 0.3F;
+        }
+    }
+    view__say(board, chart->plot.x + chart->plot.w + 6.0F, bottom - 4.0F - font.size * 0.35F,
+              view__font(board, 0.79F, VIEW_REGULAR), VIEW_LEFT, board->pen.theme->ink_soft,
+              view__word(board, "pic.chart.pulling"));
 }
 
 static void band(const view__board *board, const view__chart *chart, const job_setup *setup)
@@ -97,6 +170,7 @@ static void over_actions(view__chart *chart, const view_story *story, size_t fir
 {
     chart->x_low = (double)(first + 1);
     chart->x_high = fmax((double)story->count, chart->x_low + 1.0);
+    chart->is_counted = true;
 }
 
 view_plot view_chart_tension(const view_pen *pen, view_rect area, const job_setup *setup, const view_story *story)
@@ -117,11 +191,18 @@ view_plot view_chart_tension(const view_pen *pen, view_rect area, const job_setu
     char y_title[VIEW__TEXT_CAP];
     view__fill(&board, "pic.row", "40", NULL, row_name, sizeof row_name);
     title_with_unit(&board, "pic.chart.tension_axis", TR_DIM_FORCE, y_title, sizeof y_title);
-    const float right = view__width(&board, view__font(&board, 0.79F, VIEW_BOLD), row_name) + 20.0F;
+    const view_font label_font = view__font(&board, 0.79F, VIEW_BOLD);
+    const float right = fmaxf(view__width(&board, label_font, row_name) + 20.0F,
+                              view__width(&board, label_font, view__word(&board, "pic.chart.pulling")) + 8.0F);
+    const bool has_trips = area.h > 14.0F * pen->text;
+    chart.strip = has_trips ? label_font.size * 1.7F : 0.0F;
     view_clip_push(pen->draw, area);
     view__chart_axes(&board, &chart, view__word(&board, "pic.chart.tension"), y_title,
                      view__word(&board, "pic.chart.actions"), right, true);
     band(&board, &chart, setup);
+    if (has_trips) {
+        trips(&board, &chart, story, first);
+    }
     view__end_label label[VIEW__MAX_LABELS];
     int labels = 0;
     for (int pass = 0; pass < 2; pass++) {
@@ -173,10 +254,11 @@ view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_s
                      view__word(&board, "pic.chart.actions"), 12.0F, true);
     view_point points[LINE_POINTS];
     size_t count = 0;
+    const float step = least_step(&chart);
     for (size_t i = first; i < story->count; i++) {
         const view_point at = {view__chart_x(&chart, (double)(i + 1)),
                                view__chart_y(&chart, shown(&board, story->entry[i].off_centre_n_m, TR_DIM_MOMENT))};
-        if (count > 0 && (at.x - points[count - 1].x < 1.0F || count >= LINE_POINTS - 3)) {
+        if (count > 0 && (at.x - points[count - 1].x < step || count >= LINE_POINTS - 3)) {
             points[count - 1].y = fminf(points[count - 1].y, at.y); /* the peak of a column must not be lost */
         } else {
             points[count++] = at;
@@ -230,6 +312,15 @@ static view_color standing(const view_theme *theme, const job_setup *setup, doub
                                                                     : theme->good;
 }
 
+/* A number that the line of the target must not run through. */
+static void value_on_band(const view__board *board, float x, float baseline, view_font font, const char *text)
+{
+    const float width = view__width(board, font, text);
+    const view_rect ground = {x - width / 2.0F - 2.0F, baseline - font.size * 0.85F, width + 4.0F, font.size * 1.1F};
+    view_fill_rect(board->pen.draw, ground, 2.0F, view_fade(board->pen.theme->panel, 0.88F));
+    view__say(board, x, baseline, font, VIEW_CENTRE, board->pen.theme->ink, text);
+}
+
 void view_chart_bars(const view_pen *pen, view_rect area, const job_setup *setup, const double tension_n[],
                      int chosen_row)
 {
@@ -264,7 +355,7 @@ void view_chart_bars(const view_pen *pen, view_rect area, const job_setup *setup
         }
         tr_format(text, sizeof text, "%.*f", pen->units == TR_US ? 0 : 2, shown(&board, tension_n[row], TR_DIM_FORCE));
         if (view__width(&board, font, text) + 3.0F <= pace) {
-            view__say(&board, x, y - 6.0F, font, VIEW_CENTRE, pen->theme->ink, text);
+            value_on_band(&board, x, y - 6.0F, font, text);
         }
     }
     row_numbers(&board, &chart, order, count);

@@ -355,6 +355,33 @@ static void pliers(const view__board *board, const view__axis *axis, double s, d
     }
 }
 
+/* A felt line drawn along barrel and cable when they were joined. It goes round with the stud, and on the cable it winds:
+ * held, it stays where it was. */
+static void witness_line(const view__board *board, const view__axis *axis, const job_setup *setup, double neck,
+                         double mouth, double end, double turns)
+{
+    enum { STEPS = 40 };
+    const double cable_r = 0.5 * setup->structure.strand.diameter_m;
+    const double barrel_r = 0.5 * setup->crimp.barrel_m;
+    view_point line[STEPS + 1];
+    size_t count = 0;
+    for (int i = 0; i <= STEPS; i++) {
+        const double s = neck + (end - neck) * (double)i / STEPS;
+        /* drawn as if the turns were taken up in a short length: over a real run they would not be seen */
+        const double share = s < mouth ? 1.0 : 1.0 - (s - mouth) / fmax(end - mouth, 1e-6);
+        const double angle = 2.0 * TR_PI * turns * share;
+        if (cos(angle) > -0.05) {
+            line[count++] = view__at(axis, s, -(s < mouth ? barrel_r : cable_r) * sin(angle) * 0.96);
+        }
+        if (cos(angle) <= -0.05 || i == STEPS) {
+            if (count > 1) {
+                view_stroke_poly(board->pen.draw, line, count, 2.0F, 0.0F, board->pen.theme->force);
+            }
+            count = 0;
+        }
+    }
+}
+
 static void line_of_parts(const view__board *board, turn_view *at, const job_setup *setup, const job_row *work,
                           const view_hand_turn *hand)
 {
@@ -380,6 +407,7 @@ static void line_of_parts(const view__board *board, turn_view *at, const job_set
         const view__axis moved = view__axis_of(at->face_x, at->y + (float)lag * at->k, 0.0, at->k);
         view__strand(board, &moved, at->barrel1, end, setup->structure.strand.diameter_m, 0.10 * at->stud_turns,
                      at->stud_turns * 3.0);
+        witness_line(board, &moved, setup, tip + sizes.stud_thread, at->barrel1, end, at->stud_turns);
         if (work->has_seat_mark) {
             /* The pen mark tells whether the cable is home, and later whether it has crept out. */
             const double out = setup->crimp.bore_m - work->crimp.seated_m + work->slip_m;

@@ -9,7 +9,7 @@
 /* ---- the ball --------------------------------------------------------------------------------------------------- */
 
 typedef struct gap_view {
-    double low_m, high_m;  /* heights of its two sides */
+    double spacing_m;      /* between its two sides, square to the rows: on a stair less than up the post */
     int low_row, high_row; /* -1: deck or rail */
 } gap_view;
 
@@ -18,9 +18,11 @@ static gap_view gap_of(const job_setup *setup, const job_state *state, int gap)
     const int count = setup->structure.row_count;
     const mech_rail *rail = &setup->structure.rail;
     gap_view at = {.low_row = gap - 1, .high_row = gap < count ? gap : -1};
-    at.low_m = gap == 0 ? 0.0 : view__row_height(setup, state, gap - 1);
-    at.high_m = gap < count ? view__row_height(setup, state, gap)
-                            : (rail->is_fitted ? rail->height_m : at.low_m + setup->ball_m + 0.02);
+    const double low_m = gap == 0 ? 0.0 : view__row_height(setup, state, gap - 1);
+    const double high_m = gap < count       ? view__row_height(setup, state, gap)
+                          : rail->is_fitted ? rail->height_m
+                                            : low_m + setup->ball_m + 0.02;
+    at.spacing_m = (high_m - low_m) * cos(setup->structure.slope_rad);
     return at;
 }
 
@@ -34,7 +36,7 @@ static touch touch_of(const job_setup *setup, const gap_view *gap, double z)
 {
     const double ball_r = 0.5 * setup->ball_m;
     const bool has_edge = gap->low_row < 0 || gap->high_row < 0;
-    const double spacing = gap->high_m - gap->low_m;
+    const double spacing = gap->spacing_m;
     touch out;
     /* Between two rows the ball keeps to the middle; along a deck or rail its middle keeps one radius from the face. */
     out.rise = has_edge ? fmax(spacing - ball_r, 0.0) : 0.5 * spacing;
@@ -112,10 +114,9 @@ static ball_view ball_place(const view__board *board, const job_setup *setup, co
                             double z)
 {
     ball_view v;
-    const double spacing = gap->high_m - gap->low_m;
     v.frame = view__frame_of(board, 12.5F);
     const view_rect scene = v.frame.scene;
-    v.k = (scene.h - 24.0F) / (float)(fmax(spacing, setup->ball_m) + 0.05);
+    v.k = (scene.h - 24.0F) / (float)(fmax(gap->spacing_m, setup->ball_m) + 0.05);
     v.k =
         fminf(v.k, 0.53F * scene.w / (float)(1.3 * setup->ball_m)); /* waiting before the rows it stays in its scene */
     v.x = scene.x + scene.w * 0.45F;
@@ -167,6 +168,9 @@ static void ball_spread(const view__board *board, const ball_view *v, const gap_
     const float x = v->frame.scene.x + board->pen.text * 6.0F;
     const view_color line = view_fade(board->pen.theme->ink_soft, 0.45F);
     char text[VIEW__TEXT_CAP];
+    if (v->x - 0.45F * v->ball_r < x + 6.0F) {
+        return; /* no room beside the ball */
+    }
     view_stroke_line(board->pen.draw, x, low, v->x - 10.0F, low, 1.0F, line);
     view_stroke_line(board->pen.draw, x, high, v->x - 10.0F, high, 1.0F, line);
     view__fine(board, (double)((low - high) / v->k), TR_DIM_LENGTH, text, sizeof text);
@@ -182,17 +186,22 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
     const touch at = touch_of(setup, &gap, z);
     const ball_view v = ball_place(board, setup, &gap, &at, z);
     const view_rect scene = v.frame.scene;
+    view__mirror(board, true);
     view__dash(board, v.x, scene.y + 6.0F, v.x, scene.y + scene.h - 6.0F, 1.0F, view_fade(theme->ink, 0.35F));
     ball_spread(board, &v, &gap);
     ball_shape(board, v.ball_x, v.ball_y, v.ball_r);
     ball_sides(board, &v, &gap, &at, z);
     const double push = push_now(setup, state, &gap, &at, z);
     if (push > 0.5) {
-        const float length = 20.0F + 60.0F * view__clamp((float)(push / fmax(setup->ball_push_n, 1.0)), 0.0F, 1.2F);
         const float edge = v.ball_x + v.ball_r;
-        view_arrow(board->pen.draw, fminf(edge + length, scene.x + scene.w - 4.0F), v.ball_y, edge + 2.0F, v.ball_y,
-                   4.0F, theme->force);
+        const float room = board->area.x + board->area.w - 4.0F - edge;
+        const float length = 20.0F + 60.0F * view__clamp((float)(push / fmax(setup->ball_push_n, 1.0)), 0.0F, 1.2F);
+        if (room > 16.0F) {
+            view_arrow(board->pen.draw, edge + fminf(length, room), v.ball_y, edge + 2.0F, v.ball_y, 4.0F,
+                       theme->force);
+        }
     }
+    view__mirror(board, false);
     const view_rect column = v.frame.column;
     char text[VIEW__TEXT_CAP];
     char ball[VIEW__TEXT_CAP];
@@ -204,8 +213,15 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
     view__fill(board, "pic.ball", text, NULL, ball, sizeof ball);
     view_text_fit(board->pen.draw, board->pen.metrics, column.x, column.y + board->pen.text * 4.0F, column.w,
                   view__font(board, 0.93F, VIEW_REGULAR), VIEW_LEFT, theme->ink_soft, ball);
+    if (setup->structure.slope_rad > 0.0) {
+        const view_font small = view__font(board, 0.86F, VIEW_REGULAR);
+        const view_rect below = {column.x, column.y + board->pen.text * 4.6F, column.w, column.h};
+        (void)view_text_block(board->pen.draw, board->pen.metrics, below, small, small.size * 1.3F, theme->ink_soft, 0,
+                              view__word(board, "pic.square_gap"));
+    }
     view__grip_set(grip, view__grab(v.ball_x - v.ball_r, v.ball_y - v.ball_r, 2.0F * v.ball_r, 2.0F * v.ball_r),
                    (view_point){v.x, v.ball_y}, v.k, 1.0F, 0.0F);
+    view__grip_mirror(board, grip);
 }
 
 /* ---- tension gauge ---------------------------------------------------------------------------------------------- */
@@ -369,6 +385,9 @@ void view_closeup_check(const view_pen *pen, view_rect area, const job_setup *se
         break;
     case VIEW_CHECK_CRIMP_GAUGE:
         crimp_gauge_closeup(&board, setup, state, row, &hand->check, grip);
+        break;
+    case VIEW_CHECK_SIGHT:
+        view__closeup_sight(&board, setup, state, grip);
         break;
     }
     view_clip_pop(pen->draw);

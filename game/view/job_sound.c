@@ -14,9 +14,12 @@
 
 enum { TEETH = 10, MOST_TICKS = 8 };
 static const float TICK_S = 0.05F;       /* between the clicks of one quick turn */
+static const float COLLAR_S = 0.08F;     /* between two collars */
 static const double SAID_S = 1.6;        /* a caption stays */
 static const double RING_S = 6.0;        /* a plucked row is heard well enough to beat with another */
 static const double FASTEST_BEAT = 12.0; /* a second; faster ones are heard as roughness (from memory) */
+static const double FULLY_IN = 20.0;     /* turns after which a stud goes in no stiffer, by ear */
+static const double FLUSH_M = 0.0004;    /* the flange is on the wood: 1/64 in, as the close-up says flush */
 static const double SAME_HZ = 0.05;      /* no beat within the time that two rows ring */
 
 /* ---- cues ------------------------------------------------------------------------------------------------------- */
@@ -86,6 +89,15 @@ static void hear_work(view_ear *ear, const view_job_model *model, const job_acti
         break;
     case JOB_DO_BALL:
         hear_kind(ear, outcome->value[1] != 0.0 ? VIEW_CUE_BALL : VIEW_CUE_THROUGH, -1, 0.0F, time_s);
+        break;
+    case JOB_DO_GAUGE:
+        hear_kind(ear, VIEW_CUE_GAUGE, row, 0.0F, time_s);
+        break;
+    case JOB_DO_COLLAR: /* all at once are heard one after the other */
+        hear(ear, (view_cue){.kind = VIEW_CUE_COLLAR, .row = row, .delay_s = COLLAR_S * (float)ear->cue_count}, time_s);
+        break;
+    case JOB_DO_WIPE:
+        hear_kind(ear, VIEW_CUE_WIPE, -1, 0.0F, time_s);
         break;
     case JOB_DO_TURN_BODY: /* every row has another tone now */
         ear->turned += outcome->value[0];
@@ -187,15 +199,18 @@ static void hear_ticks(view_ear *ear, const view_job *job, const view_job_model 
     const int now = tick_of(ear, job);
     const int passed = abs(now - ear->tick);
     const bool is_pin = job->stage == JOB_STAGE_TENSION;
+    /* a stud draws a little stiffer with every thread that is in: the fingers feel how far it is */
+    const double in = job->stage == JOB_STAGE_ASSEMBLE ? (double)job->tools.assemble.turns : 0.0;
+    const float fingers = 0.7F * (float)fmin(in / FULLY_IN, 1.0);
     ear->tick = now;
     if (passed > 2 && !is_pin) {
         return;
     }
     for (int i = 0; i < passed && i < MOST_TICKS; i++) {
         hear(ear,
-             (view_cue){.kind = VIEW_CUE_THREAD,
+             (view_cue){.kind = is_pin ? VIEW_CUE_THREAD : VIEW_CUE_FINGERS,
                         .row = job->row,
-                        .effort = is_pin ? effort_of(job, model) : 0.0F,
+                        .effort = is_pin ? effort_of(job, model) : fingers,
                         .delay_s = TICK_S * (float)i},
              time_s);
     }
@@ -219,6 +234,27 @@ static void hear_chips(view_ear *ear, const view_job *job, double time_s)
     ear->clearings = clearings;
 }
 
+/* What begins while the hand moves and fades by itself: the pencil, the flange on the wood, a thread that does not catch. */
+static void hear_touches(view_ear *ear, const view_job *job, double time_s)
+{
+    const view_hand *hand = &job->hand;
+    const bool is_drawing = job->stage == JOB_STAGE_MARK && hand->mark.stroke > 0.0;
+    const bool is_flush = job->stage == JOB_STAGE_INSERT && hand->insert.is_shown && hand->insert.proud_m < FLUSH_M;
+    const bool is_grating = job->stage == JOB_STAGE_ASSEMBLE && hand->assemble.is_shown && hand->assemble.is_refused;
+    if (is_drawing && !ear->is_drawing) {
+        hear_kind(ear, VIEW_CUE_PENCIL, job->row, 0.0F, time_s);
+    }
+    if (is_flush && !ear->is_flush && hand->insert.rpm > 0.0) {
+        hear_kind(ear, VIEW_CUE_SEAT, job->row, 0.0F, time_s);
+    }
+    if (is_grating && !ear->is_grating) {
+        hear_kind(ear, VIEW_CUE_GRATE, job->row, 0.0F, time_s);
+    }
+    ear->is_drawing = is_drawing;
+    ear->is_flush = is_flush;
+    ear->is_grating = is_grating;
+}
+
 void view_job_sounds(view_ear *ear, const view_job *job, const view_job_model *model, double time_s)
 {
     if (!ear->is_begun || ear->stage != (int)job->stage || ear->row != job->row) {
@@ -233,6 +269,7 @@ void view_job_sounds(view_ear *ear, const view_job *job, const view_job_model *m
     hear_ticks(ear, job, model, time_s);
     hear_ratchet(ear, job, time_s);
     hear_chips(ear, job, time_s);
+    hear_touches(ear, job, time_s);
 }
 
 /* ---- beats ------------------------------------------------------------------------------------------------------ */
@@ -260,7 +297,9 @@ static const char *cue_key(const view_cue *cue)
         [VIEW_CUE_RATCHET] = "sound.ratchet", [VIEW_CUE_RELEASE] = "sound.release", [VIEW_CUE_SNAP] = "sound.snap",
         [VIEW_CUE_CLAMP] = "sound.clamp",     [VIEW_CUE_UNCLAMP] = "sound.unclamp", [VIEW_CUE_BALL] = "sound.ball",
         [VIEW_CUE_THROUGH] = "sound.through", [VIEW_CUE_CRACK] = "sound.crack",     [VIEW_CUE_SLIP] = "sound.slip",
-        [VIEW_CUE_REFUSAL] = "sound.refusal"};
+        [VIEW_CUE_REFUSAL] = "sound.refusal", [VIEW_CUE_PENCIL] = "sound.pencil",   [VIEW_CUE_SEAT] = "sound.seat",
+        [VIEW_CUE_FINGERS] = "sound.fingers", [VIEW_CUE_GRATE] = "sound.grate",     [VIEW_CUE_GAUGE] = "sound.gauge",
+        [VIEW_CUE_COLLAR] = "sound.collar",   [VIEW_CUE_WIPE] = "sound.wipe"};
     if (cue->kind == VIEW_CUE_THREAD && cue->effort > 0.4F) {
         return cue->effort > 0.75F ? "sound.thread_dull" : "sound.thread_low";
     }
@@ -347,7 +386,7 @@ void view_ear_show(const view_ear *ear, view_ui *ui, const view_job *job, tr_sys
     char text[160];
     view_rect inside;
     view_beat beat;
-    const view_rect run = job->run_at;
+    const view_rect run = job->places.run;
     float foot = run.y + run.h - VIEW_GAP_2;
     const bool has_beat = view_ear_beat(ear, ui->time_s, &beat);
     if (has_beat) {

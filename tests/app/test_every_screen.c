@@ -157,6 +157,7 @@ static bool show_orders(app_desk *desk, const char *of, int part)
     return true;
 }
 
+/* part: each chart, then the score and the run, which large text or a small window shows one at a time. */
 static bool show_debrief(app_desk *desk, const char *of, int part)
 {
     fresh(desk);
@@ -164,7 +165,8 @@ static bool show_debrief(app_desk *desk, const char *of, int part)
         return false;
     }
     desk->screen = APP_SCREEN_DEBRIEF;
-    desk->debrief->page = part;
+    desk->debrief->page = part < VIEW_PAGES ? part : VIEW_PAGE_TENSION;
+    desk->debrief->part = part < VIEW_PAGES ? VIEW_PART_CHARTS : part == VIEW_PAGES ? VIEW_PART_SCORE : VIEW_PART_RUN;
     return true;
 }
 
@@ -264,8 +266,8 @@ static const shot shots[] = {
     {"settings", show_settings, NULL, 2, AS_IT_IS},
     {"orders", show_orders, "soft-porch", 4, AS_IT_IS},
     {"orders of a long deck", show_orders, "long-deck", 4, AS_IT_IS},
-    {"debrief, careful", show_debrief, GOLDEN "/careful.jsonl", VIEW_PAGES, AS_IT_IS},
-    {"debrief, careless", show_debrief, GOLDEN "/careless.jsonl", VIEW_PAGES, AS_IT_IS},
+    {"debrief, careful", show_debrief, GOLDEN "/careful.jsonl", VIEW_PAGES + 2, AS_IT_IS},
+    {"debrief, careless", show_debrief, GOLDEN "/careless.jsonl", VIEW_PAGES + 2, AS_IT_IS},
     {"dialog", show_dialog, "soft-porch", 3, AS_IT_IS},
     {"job, guided, porch", show_guided, "soft-porch", JOB_STAGE_COUNT, AS_IT_IS},
     {"job, assessment, stair", show_assessment, "stair", JOB_STAGE_COUNT, AS_IT_IS},
@@ -359,6 +361,7 @@ static int look_at(gallery *g, const shot *s, int part, const look *l)
     const char *lang = tr_lang_code(app_desk_lang(&g->desk));
     (void)tr_format(where, sizeof where, "%s %d, %s, %.0fx%.0f, text %.0f %%%s", s->name, part, lang, (double)l->width,
                     (double)l->height, (double)l->text * 100.0, l->is_left_handed ? ", left-handed" : "");
+    g->desk.ui.keep->toast.is_on = false; /* of the picture before */
     if (s->way == TOAST) {
         view_toast(&g->desk.ui, VIEW_ICON_CHECK, tr_word(app_desk_lang(&g->desk), "event.came_out"));
     }

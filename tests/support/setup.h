@@ -107,9 +107,7 @@ static inline void tests_setup(job_setup *s, int rows)
     s->round_share[1] = 1.0;
     s->ball_m = 4.0 * TR_INCH_M;
     s->ball_push_n = 25.0;
-    s->guard_rail_n = 200.0 * TR_LBF_N;
-    s->guard_infill_n = 50.0 * TR_LBF_N;
-    s->guard_infill_m = TR_FOOT_M;
+    s->guard = (mech_guard_asked){200.0 * TR_LBF_N, 50.0 * TR_LBF_N, TR_FOOT_M};
     s->par_time_s = 3600.0;
     for (int i = 0; i < rows; i++) {
         s->is_trainees[i] = true;

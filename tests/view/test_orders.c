@@ -2,6 +2,7 @@
  * and no text of it cut or covered, in both languages, at every size. */
 #include "near.h"
 
+#include "draw_list.h"
 #include "frame_faults.h"
 #include "orders_desk.h"
 #include "tautrow/view/text.h"
