@@ -178,6 +178,7 @@ static void scale(view_ui *ui, const view_job *job, const view_job_model *model,
     view_rect line = view__bench_next(bench, view_line_of(ui, VIEW_STRONG));
     const float width = ceilf(view_width_of(ui, VIEW_STRONG, text)) + VIEW_GAP_1;
     view_label(ui, view_cut_right(&line, width), VIEW_STRONG, VIEW_RIGHT, ui->theme->ink, text);
+    view_cut_right(&line, VIEW_GAP_2);
     view_label(ui, line, VIEW_BODY, VIEW_LEFT, ui->theme->ink_soft, view_word(ui, "do.cut.scale"));
     view_meter(ui, view__bench_next(bench, 12.0F), (float)fmin(now / full, 1.0), 0.0F, 0.0F, ui->theme->force);
 }

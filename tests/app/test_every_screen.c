@@ -367,7 +367,9 @@ static int look_at(gallery *g, const shot *s, int part, const look *l)
     }
     draw_frames(g, l, NULL);
     assert_true(s->way != TOAST || g->desk.ui.keep->toast.is_on);
-    const frame_seen f = {&g->desk.ui, g->desk.fonts, where, s->way == TOAST, NULL};
+    frame_seen f = frame_of(&g->desk.ui, where);
+    f.fonts = g->desk.fonts;
+    f.is_float_only = s->way == TOAST;
     if (s->way == POINTED_AT) {
         return point_at_all(g, l, &f);
     }

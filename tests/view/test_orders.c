@@ -195,7 +195,7 @@ static int try_text(view_fonts *fonts, const char *scenario_name, const char *co
     char where[128];
     (void)tr_format(where, sizeof where, "orders, %s %s %.0f x %.0f, text %.0f %%, way %d, step %d", scenario_name,
                     code, (double)size[0], (double)size[1], (double)size[2] * 100.0, way, step);
-    const frame_seen seen = {.ui = &desk.ui, .where = where};
+    const frame_seen seen = frame_of(&desk.ui, where);
     int faults = 0;
     for (int page = 0; page < 8; page++) { /* all the way down */
         faults += frame_text_faults(&seen);

@@ -293,7 +293,7 @@ static int faults_at(const char *code, bool is_home, const float size[3], bool i
     char where[96];
     (void)tr_format(where, sizeof where, "%s %s %.0f x %.0f, text %.0f %%", is_home ? "home" : "progress", code,
                     (double)size[0], (double)size[1], (double)size[2] * 100.0);
-    const frame_seen seen = {.ui = &d.ui, .where = where};
+    const frame_seen seen = frame_of(&d.ui, where);
     int faults = frame_text_faults(&seen);
     d.in.has_mouse = true;
     for (int page = 0; page < 12; page++) { /* down the left, then down the right */
@@ -384,7 +384,8 @@ static void the_chosen_exercise_can_be_started_at_the_largest_text(void **state)
         view_begin(&d.ui, &d.in, &d.prefs, d.lang);
         (void)view_scenarios(&d.ui, &offer, 1, &choose, &settings);
         view_end(&d.ui);
-        assert_int_equal(frame_text_faults(&(frame_seen){.ui = &d.ui, .where = "chooser"}), 0);
+        const frame_seen seen = frame_of(&d.ui, "chooser");
+        assert_int_equal(frame_text_faults(&seen), 0);
     }
     assert_true(is_in_view(&d, tr_word(d.lang, "choose.start")) || shows_text(&d, tr_word(d.lang, "ui.caution")));
     close_desk(&d);
