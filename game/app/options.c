@@ -358,6 +358,10 @@ void app_options_help(app_verb verb, const tr_lang *lang)
         }
         char left[64];
         const char *value = table[i].value;
+        if (value != NULL && value[0] >= 'A' && value[0] <= 'Z') { /* not what is typed, but what kind of thing */
+            (void)tr_format(key, sizeof key, "cli.arg.%s", table[i].name);
+            value = tr_word(lang, key);
+        }
         if (value == NULL) {
             (void)tr_format(left, sizeof left, "--%s", table[i].name);
         } else if (table[i].has_arg == optional_argument) {

@@ -30,7 +30,12 @@ int app_shelf_add(app_shelf *shelf, const app_context *context, const char *path
         offer->what = &shelf->held[index]->what;
     } else if (diags->count > 0) {
         const tr_diag *first = &diags->item[0];
-        (void)tr_format(offer->problem, sizeof offer->problem, "%d:%d: %s", first->line, first->column, first->text);
+        if (first->line > 0) {
+            (void)tr_format(offer->problem, sizeof offer->problem, "%d:%d: %s", first->line, first->column,
+                            first->text);
+        } else { /* of the whole file, which the text names */
+            (void)tr_copy(offer->problem, sizeof offer->problem, first->text);
+        }
     }
     free(diags);
     return index;

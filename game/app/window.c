@@ -1,6 +1,7 @@
 /* tautrow without a verb: the window, or one picture of it without a display. */
 #include "window.h"
 
+#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -99,9 +100,10 @@ static bool go_where_asked(app_desk *desk, char *why, size_t why_cap)
     } else if (options->file_count == 1) {
         desk->choose.card = app_shelf_add(&desk->shelf, desk->context, options->files[0]);
         if (desk->choose.card < 0 || desk->shelf.offer[desk->choose.card].what == NULL) {
-            (void)tr_format(why, why_cap, "%s:%s", options->files[0],
-                            desk->choose.card < 0 ? "there is no room for it"
-                                                  : desk->shelf.offer[desk->choose.card].problem);
+            const char *problem =
+                desk->choose.card < 0 ? "there is no room for it" : desk->shelf.offer[desk->choose.card].problem;
+            (void)tr_format(why, why_cap, "%s:%s%s", options->files[0], isdigit((unsigned char)*problem) ? "" : " ",
+                            problem);
             return false;
         }
         desk->screen = APP_SCREEN_SCENARIOS;

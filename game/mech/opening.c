@@ -76,7 +76,7 @@ static double edge_rise(const mech__gap *gap)
     return fmax(gap->spacing_m - gap->ball_radius_m, 0.0);
 }
 
-double mech__gap_push_edge(const mech__gap *gap, double z)
+static double gap_push_edge(const mech__gap *gap, double z)
 {
     return along_push(gap, ROW_HIGH, edge_rise(gap), z);
 }
@@ -150,7 +150,7 @@ mech_opening mech_ball_opening_edge(double ball_m, double strand_m, double spaci
                            .tension_n = {0.0, fmax(tension_n, 0.0)},
                            .ea_n = ea_n};
     const double start_m = first_touch(gap.reach_m, edge_rise(&gap));
-    return opening_of(ball_m, spacing_m - 0.5 * strand_m, largest_push(&gap, mech__gap_push_edge, start_m));
+    return opening_of(ball_m, spacing_m - 0.5 * strand_m, largest_push(&gap, gap_push_edge, start_m));
 }
 
 static mech_opening opening_in(const mech_run *run, const mech_rows *rows, int gap, double ball_m, mech__part part)

@@ -22,7 +22,8 @@ int score__pulls_of_row(const score__case *c, int row)
     return count;
 }
 
-double score__pulled_share(const score__case *c)
+/* Share of the rows in the order that have been pulled at least once. */
+static double pulled_share(const score__case *c)
 {
     int pulled = 0;
     for (int i = 0; i < c->order_count; i++) {
@@ -71,7 +72,7 @@ static void stud_held(const score__case *c, scenario_band band, score__finding *
         }
     }
     out->applies = c->order_count > 0;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     out->value = held + free_turns > 0.0 ? held / (held + free_turns) : band.none;
     blame_unpulled(c, out);
 }
@@ -225,7 +226,7 @@ static void evenness(const score__case *c, scenario_band band, score__finding *o
     const double middle = median_tension(c);
     out->applies = c->judged_count >= 2;
     out->value = levels.highest_n > 0.0 ? levels.spread : band.none;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     for (int i = 0; i < c->judged_count; i++) {
         const double off = fabs(c->end.rows.tension_n[c->judged[i]] - middle);
         if (off > 0.5 * band.full * middle) {
@@ -261,7 +262,7 @@ static void over_tension(const score__case *c, scenario_band band, score__findin
         }
     }
     out->applies = c->order_count > 0 && isfinite(c->setup->row_limit_n);
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     blame_unpulled(c, out);
 }
 
@@ -286,7 +287,7 @@ double score__off_centre_of(const score__case *c, const int order[])
 static void off_centre(const score__case *c, scenario_band band, score__finding *out)
 {
     out->applies = c->order_count >= 2;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     blame_unpulled(c, out);
     if (!out->applies || c->pull_count == 0) {
         out->value = band.none;
@@ -305,7 +306,7 @@ static void post_use(const score__case *c, scenario_band band, score__finding *o
     const mech_post *post = c->setup->structure.post;
     out->applies = c->order_count > 0 && !(post[MECH_NEAR].is_rigid && post[MECH_FAR].is_rigid);
     out->value = c->end.bending_peak;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     blame_unpulled(c, out);
 }
 
@@ -317,7 +318,7 @@ static void clear(const score__case *c, scenario_band band, score__finding *out)
     }
     out->applies = c->order_count > 0;
     out->value = turns > 0.0 ? c->end.turns_unclear / turns : band.none;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     out->undone = turns > 0.0 ? 0 : c->order_count;
 }
 

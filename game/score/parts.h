@@ -87,8 +87,6 @@ int score__asked_rows(const job_setup *setup, job_stage stage);
 /* Adds a row to those that lost points, kept rising; twice the same is once, -1 is nobody. */
 void score__blame(score__finding *finding, int row);
 
-/* Share of the rows in the order that have been pulled at least once. */
-double score__pulled_share(const score__case *c);
 int score__pulls_of_row(const score__case *c, int row);
 
 /* Lowest and highest tension and (highest - lowest) / mean over the judged rows. */
@@ -105,10 +103,8 @@ bool score__is_gap_asked(const score__case *c, int gap);
 double score__gap_push(const job_setup *setup, const job_state *state, int gap);
 
 double score__crimp_hold(const job_setup *setup, const job_row *row);
-/* Full squeezes of a crimp, and the least angle by which two of them miss the quarter turn (false for fewer than two).
- */
+/* Full squeezes of a crimp. */
 int score__full_squeezes(const mech_crimp *crimp);
-bool score__turn_miss(const mech_crimp_kind *kind, const mech_crimp *crimp, double *miss_rad);
 /* The smaller of both studs' engagement over the least safe one, and the turns of that stud. */
 double score__engagement(const job_setup *setup, const job_row *row, double *turns);
 
@@ -149,10 +145,8 @@ void score__effect_text(const char *form, scenario_criterion criterion, const sc
                         tr_system system, char *out, size_t cap);
 
 /* Final states of the same attempt with one thing of the tensioning mended; NULL where that cannot be done. Valid until
- * the next of them. in_order: each trip in the rule's order, every pull to the reading it had; by_readings: every pull
- * to the reading it had, with the stud held; by_sheet: the pulls of the pull sheet; with_check: a check round more. */
+ * the next of them. in_order: each trip in the rule's order, every pull to the reading it had; by_sheet: the pulls of the pull sheet; with_check: a check round more. */
 const job_state *score__in_order(score__case *c);
-const job_state *score__by_readings(score__case *c);
 const job_state *score__by_sheet(score__case *c);
 const job_state *score__with_check(score__case *c);
 const job_state *score__with_stud_held(score__case *c);

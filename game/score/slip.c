@@ -1,7 +1,5 @@
-/* Slip-ups as they happen: what could be earned by each line before the last action against what can be after it.
- *
- * A line's standing is its share as if all that is still open came out well. What counts as open is the heart of it: a
- * foreman who speaks up before a piece of work is done is a nuisance. */
+/* Slip-ups as they happen: what could be earned by each line before the last action against what can be after it
+ * (slip_stand.c), and the stop faults that it set. */
 #include "tautrow/score/slip.h"
 
 #include <math.h>
@@ -191,7 +189,7 @@ static bool is_still_open(const score__moment *m, scenario_criterion *criterion,
 {
     const score__case *c = &m->c;
     const job_setup *setup = c->setup;
-    const job_row *row = m->row >= 0 ? &c->end.row[m->row] : NULL;
+    const job_row *row = &c->end.row[m->row >= 0 ? m->row : 0];
     switch ((int)m->last.verb) {
     case JOB_DO_MARK_ROW:
         *criterion = SCENARIO_MARK_HEIGHT;
@@ -327,7 +325,7 @@ static void put_in_numbers(const score__moment *m, score_slip *slip)
 {
     const score__case *c = &m->c;
     const job_setup *setup = c->setup;
-    const job_row *row = m->row >= 0 ? &c->end.row[m->row] : NULL;
+    const job_row *row = &c->end.row[m->row >= 0 ? m->row : 0];
     switch ((int)slip->criterion) {
     case SCENARIO_BIT: {
         const double right_m = setup->bit[setup->right_bit].diameter_m;

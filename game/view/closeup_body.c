@@ -92,14 +92,6 @@ static mech_engaged shown_threads(const job_row *work, const view_hand_assemble 
     return in;
 }
 
-/* Threads fit under the body and names beside it. */
-static bool is_wide(const view__board *board, const assemble_view *at)
-{
-    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
-    return (at->right - at->left) * 0.5F - 8.0F >= board->pen.text * 5.5F &&
-           fits(board, font, at->left - at->scene.x - 10.0F, view__word(board, "pic.anchor_stud"));
-}
-
 static assemble_view assemble_place(const view__board *board, const job_setup *setup, const job_row *work,
                                     const view_hand_assemble *hand)
 {
@@ -112,18 +104,19 @@ static assemble_view assemble_place(const view__board *board, const job_setup *s
     const double shown = t->body_m - at.cut_m;
     at.k = fminf(at.scene.w / (float)(shown + 0.072), at.scene.h / 0.045F);
     const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
-    const float names = fmaxf(view__width(board, font, view__word(board, "pic.anchor_stud")),
-                              view__width(board, font, view__word(board, "pic.cable_stud"))) +
-                        14.0F;
+    float names = fmaxf(view__width(board, font, view__word(board, "pic.anchor_stud")),
+                        view__width(board, font, view__word(board, "pic.cable_stud"))) +
+                  14.0F;
+    if (2.0F * names > 0.5F * at.scene.w) { /* then their short names must do */
+        names = fmaxf(view__width(board, font, view__word(board, "pic.anchor")),
+                      view__width(board, font, view__word(board, "pic.left"))) +
+                14.0F;
+    }
     at.k = fminf(at.k, fmaxf(at.scene.w - 2.0F * names, at.scene.w * 0.25F) / (float)shown);
     at.y = at.scene.y + at.scene.h * 0.47F;
     const float middle = at.scene.x + at.scene.w * 0.5F;
     at.left = middle - (float)shown * at.k * 0.5F;
     at.right = middle + (float)shown * at.k * 0.5F;
-    if (!is_wide(board, &at)) { /* four lines come to stand below */
-        at.y =
-            fminf(at.y, at.scene.y + at.scene.h - (float)view__sizes_of(setup).body_r * at.k - 5.8F * board->pen.text);
-    }
     return at;
 }
 
@@ -169,41 +162,32 @@ static void wrong_stud(const view__board *board, const assemble_view *at, const 
                   "pic.wrong_hand");
 }
 
-/* Name of a stud over the hand of its thread. */
-static void stud_name(const view__board *board, float x, float y, view_align align, float width, const char *stud,
-                      const char *thread)
+/* The whole name, or the short one where only that fits. */
+static const char *fitting_word(const view__board *board, view_font font, float width, const char *whole,
+                                const char *shorter)
 {
-    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
-    const view_color ink = board->pen.theme->ink_soft;
-    view_text_fit(board->pen.draw, board->pen.metrics, x, y, width, font, align, ink, view__word(board, stud));
-    view_text_fit(board->pen.draw, board->pen.metrics, x, y + font.size * 1.3F, width, font, align, ink,
-                  view__word(board, thread));
+    const char *word = view__word(board, whole);
+    return fits(board, font, width, word) ? word : view__word(board, shorter);
 }
 
-/* Threads under the body and names beside them; where that is too narrow, names below in the two halves of the scene.
- */
 static void end_names(const view__board *board, const assemble_view *at, const job_setup *setup, float y)
 {
     const mech_turnbuckle *t = &setup->turnbuckle;
-    const double least_a = mech_min_turns(t, &t->anchor);
-    const double least_c = mech_min_turns(t, &t->cable);
     const float half = (at->right - at->left) * 0.5F - 8.0F;
     const float side = at->left - at->scene.x - 10.0F;
-    if (is_wide(board, at)) {
-        threads_text(board, at->left, y, VIEW_LEFT, at->in.anchor_turns, least_a, half);
-        threads_text(board, at->right, y, VIEW_RIGHT, at->in.cable_turns, least_c, half);
-        stud_name(board, at->left - 10.0F, y, VIEW_RIGHT, side, "pic.anchor_stud", "pic.right_hand");
-        stud_name(board, at->right + 10.0F, y, VIEW_LEFT, side - 2.0F, "pic.cable_stud", "pic.left_hand");
-        return;
-    }
-    const float gap = board->pen.text * 0.5F;
-    const float middle = at->scene.x + at->scene.w * 0.5F;
-    const float room = at->scene.w * 0.5F - gap;
-    const float below = y + board->pen.text * 2.35F;
-    threads_text(board, middle - gap, y, VIEW_RIGHT, at->in.anchor_turns, least_a, room);
-    threads_text(board, middle + gap, y, VIEW_LEFT, at->in.cable_turns, least_c, room);
-    stud_name(board, middle - gap, below, VIEW_RIGHT, room, "pic.anchor_stud", "pic.right_hand");
-    stud_name(board, middle + gap, below, VIEW_LEFT, room, "pic.cable_stud", "pic.left_hand");
+    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
+    const view_color ink = board->pen.theme->ink_soft;
+    threads_text(board, at->left, y, VIEW_LEFT, at->in.anchor_turns, mech_min_turns(t, &t->anchor), half);
+    threads_text(board, at->right, y, VIEW_RIGHT, at->in.cable_turns, mech_min_turns(t, &t->cable), half);
+    const float other = at->scene.x + at->scene.w - at->right - 12.0F;
+    view_text_fit(board->pen.draw, board->pen.metrics, at->left - 10.0F, y, side, font, VIEW_RIGHT, ink,
+                  fitting_word(board, font, side, "pic.anchor_stud", "pic.anchor"));
+    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y, other, font, VIEW_LEFT, ink,
+                  fitting_word(board, font, other, "pic.cable_stud", "pic.cable"));
+    view_text_fit(board->pen.draw, board->pen.metrics, at->left - 10.0F, y + font.size * 1.3F, side, font, VIEW_RIGHT,
+                  ink, fitting_word(board, font, side, "pic.right_hand", "pic.right"));
+    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y + font.size * 1.3F, other, font, VIEW_LEFT,
+                  ink, fitting_word(board, font, other, "pic.left_hand", "pic.left"));
 }
 
 void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup *setup, const job_state *state, int row,

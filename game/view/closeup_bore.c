@@ -6,6 +6,9 @@
 
 #include "tautrow/base/text.h"
 
+/* No tool reaches further down from the row than this. */
+static const float CHUCK_R = 0.0175F;
+
 typedef struct bore_view {
     view__frame frame;
     float k;
@@ -157,7 +160,7 @@ static void drilled_face(const view__board *board, const bore_view *at, const jo
                                 .yaw_rad = now->yaw_rad,
                                 .wander_m = now->wander_m};
     }
-    if (view__face_place(board, at->frame.scene, at->face_x, &rect)) {
+    if (view__face_place(board, at->frame.scene, at->face_x, at->y + CHUCK_R * at->k, &rect)) {
         view__face(board, rect, setup, &seen);
     }
 }
@@ -302,7 +305,7 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
     job_row seen = *work;
     seen.is_driven = is_shown;
     seen.seat.proud_m = proud;
-    if (view__face_place(&board, at.frame.scene, at.face_x, &face)) {
+    if (view__face_place(&board, at.frame.scene, at.face_x, at.y + CHUCK_R * at.k, &face)) {
         view__face(&board, face, setup, &seen);
     }
     depth_asked(&board, &at, setup);

@@ -296,14 +296,14 @@ static void gauge_closeup(const view__board *board, const job_setup *setup, int 
     const float lever_y = y + roller * 2.2F - push;
     view_stroke_line(draw, x, lever_y, x + reach * 1.2F, lever_y + radius * 0.28F * (1.0F - (float)hand->press),
                      radius * 0.12F, theme->steel_dark);
-    gauge_dial(board, x, frame.y - radius * 0.86F, radius, setup, hand->reading_n);
+    gauge_dial(board, x, frame.y - radius * 0.86F, radius, setup, hand->reading_n * hand->press);
     char digits[VIEW__TEXT_CAP];
     char text[VIEW__TEXT_CAP];
     tr_format(digits, sizeof digits, "%d", row + 1);
     view__fill(board, "pic.row", digits, NULL, text, sizeof text);
     view__say(board, area.x + 8.0F, y - width - 8.0F, view__font(board, 1.0F, VIEW_SEMIBOLD), VIEW_LEFT, theme->ink,
               text);
-    if (hand->reading_n >= 0.0) {
+    if (hand->reading_n >= 0.0 && hand->press > 0.98) { /* read when the needle has come to rest */
         view__quantity(board, hand->reading_n, TR_DIM_FORCE, digits, sizeof digits);
         view__fill(board, "pic.reads", digits, NULL, text, sizeof text);
         view__say(board, x + radius * 1.25F, frame.y - radius * 0.86F, view__font(board, 1.15F, VIEW_SEMIBOLD),
@@ -387,7 +387,7 @@ void view_closeup_check(const view_pen *pen, view_rect area, const job_setup *se
         crimp_gauge_closeup(&board, setup, state, row, &hand->check, grip);
         break;
     case VIEW_CHECK_SIGHT:
-        view__closeup_sight(&board, setup, state, grip);
+        view__closeup_sight(&board, setup, state, &hand->check, grip);
         break;
     }
     view_clip_pop(pen->draw);

@@ -101,6 +101,14 @@ static void flange(const face *at, const job_setup *setup, const job_row *row)
     } else if (proud < -0.5F) {
         view_fill_circle(draw, at->x, at->y, r + fminf(-1.5F * proud, r), view_fade(theme->wood_dark, 0.75F));
     }
+    /* wood that its own thread tore out, when it was driven on */
+    const int crumbs = (int)(24.0 * fmin(fmax(row->seat.stripped, 0.0), 1.0));
+    for (int i = 0; i < crumbs; i++) {
+        const float a = 6.2831853F * (float)i / (float)crumbs;
+        const float out = r * (1.12F + 0.14F * (float)rough(i));
+        view_fill_circle(draw, at->x + out * cosf(a), at->y + out * sinf(a), 1.6F + 0.5F * (float)(i % 3),
+                         i % 2 == 0 ? theme->wood_cut : theme->wood_dark);
+    }
     view_fill_circle(draw, at->x, at->y, r, view_mix(theme->wood_dark, theme->steel, 0.55F));
     view_fill_circle(draw, at->x, at->y, r * 0.86F, view_mix(theme->wood_light, theme->steel_light, 0.5F));
     view_stroke_circle(draw, at->x, at->y, r, 1.2F, theme->steel_dark);
@@ -126,12 +134,13 @@ static void crack(const face *at, const job_setup *setup)
     }
 }
 
-bool view__face_place(const view__board *board, view_rect scene, float face_x, view_rect *rect)
+bool view__face_place(const view__board *board, view_rect scene, float face_x, float tool_y, view_rect *rect)
 {
     const float foot = board->pen.text * 1.5F;
-    const float side = fminf(scene.h * 0.34F, 120.0F);
+    const float low = scene.y + scene.h - foot;
+    const float side = fminf(fminf(scene.h * 0.34F, 120.0F), low - tool_y - 6.0F);
     const float right = scene.x + scene.w - 2.0F;
-    *rect = (view_rect){right - side, scene.y + scene.h - side - foot, side, side};
+    *rect = (view_rect){right - side, low - side, side, side};
     /* clear of the chips and of the depth, which is written beside its line where the text is large */
     return side >= 48.0F && rect->x > face_x + fmaxf(54.0F, 4.4F * board->pen.text);
 }

@@ -76,9 +76,27 @@ static void wood(const view__board *board, const sight *s, double half_m)
     view_stroke_rect(board->pen.draw, foot, 0.0F, 1.2F, theme->wood_dark);
 }
 
+/* Water stands at the foot and darkens the wood, less the higher. */
+static void stain(const view__board *board, const sight *s, double half_m)
+{
+    enum { BANDS = 4, STEPS = 8 };
+    for (int band = 1; band <= BANDS; band++) {
+        const double top = s->top_m * 0.13 * (double)band;
+        view_point outline[3 * STEPS];
+        for (int i = 0; i < STEPS; i++) {
+            const double share = (double)i / (double)(STEPS - 1);
+            const double tide = top * (1.0 + 0.07 * sin(5.1 * (double)i + (double)band)); /* a ragged tide line */
+            outline[i] = seen_at(s, top * share, -half_m + bow(s, top * share));
+            outline[STEPS + i] = seen_at(s, tide, half_m * (2.0 * share - 1.0) + bow(s, tide));
+            outline[2 * STEPS + i] = seen_at(s, top * (1.0 - share), half_m + bow(s, top * (1.0 - share)));
+        }
+        view_fill_poly(board->pen.draw, outline, (size_t)3 * STEPS, view_fade(board->pen.theme->ink, 0.16F));
+    }
+}
+
 /* Flanges stand out of the face as little steps: one that is proud stands out further. */
 static void flanges(const view__board *board, const sight *s, const job_setup *setup, const job_state *state,
-                    double half_m)
+                    double half_m, int loose_row)
 {
     for (int row = 0; row < setup->structure.row_count; row++) {
         if (!state->row[row].is_driven) {
@@ -90,11 +108,19 @@ static void flanges(const view__board *board, const sight *s, const job_setup *s
         const view_point a = seen_at(s, height, out);
         const view_point b = seen_at(s, height, out + step);
         const float thick = fmaxf(5.0F * (float)nearness(height), 2.0F);
-        view_stroke_line(board->pen.draw, a.x, a.y, fmaxf(b.x, a.x + 2.0F), b.y, thick, board->pen.theme->steel_dark);
+        const float end = fmaxf(b.x, a.x + 2.0F);
+        if (row == loose_row) { /* it hangs out of its hole */
+            const float r = 9.0F * (float)nearness(height) + 3.0F;
+            view_fill_circle(board->pen.draw, a.x, a.y, r * 0.55F, board->pen.theme->ink);
+            view_stroke_line(board->pen.draw, a.x - r * 0.4F, a.y - r, end + r, a.y + r * 0.8F, thick,
+                             board->pen.theme->steel_dark);
+            continue;
+        }
+        view_stroke_line(board->pen.draw, a.x, a.y, end, b.y, thick, board->pen.theme->steel_dark);
     }
 }
 
-static void words(const view__board *board, const sight *s, view_rect area)
+static void words(const view__board *board, const sight *s, view_rect area, double half_m)
 {
     const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
     char number[VIEW__TEXT_CAP];
@@ -102,12 +128,14 @@ static void words(const view__board *board, const sight *s, view_rect area)
     tr_format(number, sizeof number, "%.0f", s->factor);
     view__fill(board, "pic.bend", number, NULL, text, sizeof text);
     view__say(board, area.x + 4.0F, area.y + font.size * 1.2F, font, VIEW_LEFT, board->pen.theme->ink_soft, text);
-    const view_point at = seen_at(s, s->top_m * 0.35, 0.0);
-    view__say(board, area.x + 4.0F, at.y, font, VIEW_LEFT, board->pen.theme->ink_soft,
-              view__word(board, "pic.straight"));
+    const view_point at = seen_at(s, s->top_m * 0.5, half_m);
+    const view_point bent = seen_at(s, s->top_m * 0.5, half_m + bow(s, s->top_m * 0.5));
+    view__callout(board, fmaxf(at.x, bent.x) + 34.0F, at.y - 14.0F, VIEW_LEFT, at.x, at.y,
+                  view__word(board, "pic.straight"));
 }
 
-void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state, view_grip *grip)
+void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state,
+                         const view_hand_check *hand, view_grip *grip)
 {
     const view_rect area = board->area;
     const mech_post *post = &setup->structure.post[MECH_NEAR];
@@ -127,10 +155,13 @@ void view__closeup_sight(const view__board *board, const job_setup *setup, const
     edge(&s, half, true, bent);
     view__mirror(board, true);
     wood(board, &s, half);
+    if (hand->is_wet) {
+        stain(board, &s, half);
+    }
     band_between(board, straight, bent, view_fade(board->pen.theme->force, 0.28F));
     view_stroke_poly(board->pen.draw, straight, SIGHT_STEPS, 1.6F, 5.0F, board->pen.theme->force);
-    flanges(board, &s, setup, state, half);
-    words(board, &s, area);
+    flanges(board, &s, setup, state, half, hand->loose - 1);
+    words(board, &s, area, half);
     view__mirror(board, false);
     view__grip_set(grip, view__grab(s.x - 30.0F, s.top_y, 60.0F, 40.0F), (view_point){s.x, s.foot_y}, s.k, 0.0F, -1.0F);
     view__grip_mirror(board, grip);

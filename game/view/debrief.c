@@ -142,7 +142,10 @@ static void draw_one_part(view_ui *ui, view_rect all, view_debrief *debrief, con
 view_answer_of_screen view_debrief_frame(view_ui *ui, view_debrief *debrief, const record_attempt *attempt,
                                          const score_card *card, tr_system system)
 {
+    static const view_pad_key pad[] = {
+        {VIEW_PAD_X, 'P'}, {VIEW_PAD_Y, VIEW_KEY_SPACE}, {VIEW_PAD_LB, VIEW_KEY_LEFT}, {VIEW_PAD_RB, VIEW_KEY_RIGHT}};
     view_rect all = view_inset_xy(ui->screen, VIEW_GAP_5, VIEW_GAP_3);
+    view_pad_keys(ui, pad, sizeof pad / sizeof pad[0]);
     view_push(ui, "debrief", 0);
     const view_answer_of_screen answer =
         top_bar(ui, view_cut_top(&all, view_control_height(ui)), record_attempt_scenario(attempt));

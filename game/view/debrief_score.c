@@ -30,7 +30,7 @@ static float draw_total(view_ui *ui, view_rect room, const record_attempt *attem
         (void)tr_append(line, sizeof line, " · %s", about->trainee);
     }
     (void)tr_append(line, sizeof line, " · %.10s", about->started_utc);
-    view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_CAPTION)), VIEW_CAPTION, VIEW_LEFT, theme->ink_soft, line);
+    view_cut_top(&room, view_paragraph(ui, room, VIEW_CAPTION, theme->ink_soft, line));
     return room.y - top + VIEW_GAP_3;
 }
 

@@ -154,7 +154,9 @@ static void cursor_words(const view_ui *ui, const view_debrief *debrief, const r
     const long long seconds = (long long)action->at_ms / 1000;
     (void)tr_append(out, cap, ", %lld:%02lld", seconds / 60, seconds % 60);
     if (entry->outcome.refusal != JOB_REFUSE_NONE) {
-        (void)tr_append(out, cap, " — %s", view_word(ui, job_refusal_key(entry->outcome.refusal)));
+        const char *why = view_word(ui, job_refusal_key(entry->outcome.refusal));
+        const char *stop = strstr(why, ". "); /* the first sentence says why, the next ones what to do */
+        (void)tr_append(out, cap, " — %.*s", (int)(stop == NULL ? strlen(why) : (size_t)(stop - why) + 1), why);
     }
 }
 

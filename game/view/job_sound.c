@@ -19,6 +19,7 @@ static const double SAID_S = 1.6;        /* a caption stays */
 static const double RING_S = 6.0;        /* a plucked row is heard well enough to beat with another */
 static const double FASTEST_BEAT = 12.0; /* a second; faster ones are heard as roughness (from memory) */
 static const double FULLY_IN = 20.0;     /* turns after which a stud goes in no stiffer, by ear */
+static const double SPINS_FREE = 0.25;   /* of the right bite: less does not hold even the flange, by ear */
 static const double FLUSH_M = 0.0004;    /* the flange is on the wood: 1/64 in, as the close-up says flush */
 static const double SAME_HZ = 0.05;      /* no beat within the time that two rows ring */
 
@@ -140,10 +141,16 @@ static view_hum drill_hum(const view_hand_drill *hand)
 }
 
 /* The deeper the thread the harder it goes; at the end the flange rubs on the wood. */
-static view_hum driver_hum(const view_hand_insert *hand, const job_setup *setup)
+static view_hum driver_hum(const view_hand_insert *hand, const job_setup *setup, const mech_hole *hole)
 {
     const double in = 1.0 - hand->proud_m / fmax(setup->insert.length_m, 0.001);
-    const float load = hand->proud_m < 0.0006 ? 1.0F : 0.75F * (float)fmin(fmax(in, 0.0), 1.0);
+    /* how much wood the thread has to cut: none in a hole as wide as itself, half its depth in the right one */
+    const double depth = fmax(setup->insert.major_m - setup->insert.minor_m, 1e-4);
+    const double bite = fmin(fmax((setup->insert.major_m - hole->diameter_m - hole->wander_m) / depth, 0.0), 1.4);
+    const double right = fmax((setup->insert.major_m - setup->bit[setup->right_bit].diameter_m) / depth, 0.2);
+    const double share = fmin(bite / right, 1.5);
+    const float cutting = fminf(0.62F * (float)(fmin(fmax(in, 0.0), 1.0) * share), 0.95F);
+    const float load = hand->proud_m < 0.0006 && share > SPINS_FREE ? 1.0F : cutting;
     return (view_hum){.motor = hand->rpm > 0.0 ? VIEW_MOTOR_DRIVER : VIEW_NO_MOTOR,
                       .rpm = (float)hand->rpm,
                       .load = hand->rpm > 0.0 ? load : 0.0F};
@@ -168,7 +175,7 @@ static view_hum hum_of(const view_job *job, const view_job_model *model)
     case JOB_STAGE_DRILL:
         return drill_hum(&job->hand.drill);
     case JOB_STAGE_INSERT:
-        return driver_hum(&job->hand.insert, &model->what->setup);
+        return driver_hum(&job->hand.insert, &model->what->setup, &model->state->row[job->row].hole);
     case JOB_STAGE_CUT:
         return cut_hum(&job->hand.cut, model);
     default:
@@ -312,7 +319,7 @@ static const char *hum_key(const view_hum *hum)
     case VIEW_MOTOR_DRILL:
         return hum->load > 0.7F ? "sound.drill_labours" : hum->load > 0.0F ? "sound.drill_bites" : "sound.drill_free";
     case VIEW_MOTOR_DRIVER:
-        return hum->load > 0.7F ? "sound.driver_labours" : "sound.driver";
+        return hum->load > 0.7F ? "sound.driver_labours" : hum->load > 0.12F ? "sound.driver" : "sound.driver_free";
     case VIEW_MOTOR_GRINDER:
         return "sound.grinder";
     case VIEW_NO_MOTOR:

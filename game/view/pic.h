@@ -155,12 +155,13 @@ void view__grip_set(view_grip *grip, view_rect handle, view_point zero, float k,
 void view__spring_scale(const view__board *board, const view__axis *axis, double length_m, double share);
 
 /* The face about a hole from the front (closeup_face.c): a place for it at the lower right of a scene whose wood ends at
- * face_x, false where there is no room; and the picture of row as it stands. */
-bool view__face_place(const view__board *board, view_rect scene, float face_x, view_rect *rect);
+ * face_x and whose tool reaches down to tool_y, false where there is no room; and the picture of row as it stands. */
+bool view__face_place(const view__board *board, view_rect scene, float face_x, float tool_y, view_rect *rect);
 void view__face(const view__board *board, view_rect rect, const job_setup *setup, const job_row *row);
 
 /* The post seen along its length (closeup_sight.c). */
-void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state, view_grip *grip);
+void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state,
+                         const view_hand_check *hand, view_grip *grip);
 
 /* The frame of a close-up: the picture at the left, a column of instruments at the right. Of a mirrored pen the scene is
  * to be drawn with the mirror on, the column, which already lies at the left, with the mirror off. */

@@ -16,7 +16,7 @@ static const float CHART_GAP = 18.0F;
 
 static view_rect chart_room(view__paper *paper, float height)
 {
-    view__paper_need(paper, height + CHART_GAP);
+    view__paper_need(paper, height);
     const view_rect room = view_cut_top(&paper->room, height);
     view_cut_top(&paper->room, CHART_GAP);
     return room;
@@ -97,9 +97,9 @@ static void draw_over_actions(view__paper *paper)
     const job_action *actions = NULL;
     const size_t count = record_attempt_actions(attempt, &actions);
     const view_story story = {record_attempt_trace(attempt), count, -1.0, -1};
-    view_rect room = chart_room(paper, 306.0F);
+    view_rect room = chart_room(paper, 264.0F);
     (void)view_chart_tension(&paper->pen, room, setup, &story);
-    room = chart_room(paper, 214.0F);
+    room = chart_room(paper, 172.0F);
     (void)view_chart_off_centre(&paper->pen, room, setup, &story);
 }
 
@@ -112,7 +112,7 @@ static void draw_pulls(view__paper *paper)
     if (sheet != NULL && start != NULL) {
         job_start(setup, start);
         if (view__debrief_sheet(setup, start, sheet)) {
-            const view_rect room = chart_room(paper, 240.0F);
+            const view_rect room = chart_room(paper, 190.0F);
             view_chart_pulls(&paper->pen, room, setup, sheet, record_attempt_state(attempt));
         }
     }
@@ -138,11 +138,11 @@ static void draw_run(view__paper *paper)
     (void)tr_format(factor, sizeof factor, "%.0f", look.exaggeration);
     tr_lang_fill(paper->of->lang, "report.bend", args, 1, line, sizeof line);
     const float words = view__paper_height(paper, paper->room.w, small, line);
-    view_rect room = chart_room(paper, 306.0F + words);
+    view_rect room = chart_room(paper, 240.0F + words);
     const view_rect below = view_cut_bottom(&room, words);
     view_elevation(&paper->pen, room, setup, state, &look, &hits);
     (void)view__paper_text(paper, below, small, paper->pen.theme->ink_soft, line);
-    view_chart_shape(&paper->pen, chart_room(paper, 254.0F), &state->run, &state->rows);
+    view_chart_shape(&paper->pen, chart_room(paper, 190.0F), &state->run, &state->rows);
 }
 
 void view__report_charts(view__paper *paper)

@@ -143,7 +143,7 @@ static columns columns_of(const view__paper *paper)
 {
     const float width = paper->room.w;
     const float name_w = width * 0.25F;
-    const float points_w = 74.0F;
+    const float points_w = 56.0F;
     return (columns){24.0F, name_w - 24.0F, name_w + 14.0F, width - name_w - 14.0F - points_w - 10.0F, width - 6.0F};
 }
 

@@ -122,10 +122,14 @@ static void pose(view_ui *ui, view_job *job, const view_job_model *model)
     hand->tool = is_sighted && job->tools.check.tool == job->tools.check.sight_tool
                      ? VIEW_CHECK_SIGHT
                      : (view_check_tool)job->tools.check.tool;
+    hand->is_wet = is_sighted && job->last.value[1] != 0.0;
+    hand->loose = is_sighted ? (int)job->last.value[2] : 0;
     hand->gap = job->tools.check.gap;
     hand->ball_m = (double)view_anim(ui, view_id_of(ui, "ball"), (float)aim, 0.4F);
     hand->reading_n = job->reading_n[job->row];
-    hand->press = hand->reading_n >= 0.0 ? 1.0 : 0.0;
+    view_push(ui, "gauge", job->row);
+    hand->press = (double)view_anim(ui, view_id_of(ui, "press"), hand->reading_n >= 0.0 ? 1.0F : 0.0F, 0.45F);
+    view_pop(ui);
     const bool is_crimp_here =
         job->last_verb == JOB_DO_GAUGE_CRIMP && job->last_row == job->row && job->last.refusal == JOB_REFUSE_NONE;
     hand->across_m = is_crimp_here ? job->last.value[0] : 0.0;

@@ -233,9 +233,10 @@ static void swing_there(view_ui *ui, view_job *job, const view_job_model *model)
     const mech_engaged *in = &model->state->row[job->row].engaged;
     const float seconds = EASY_S + HEAVY_S * heaviness(job, model);
     const double by_hand = (double)job->tools.tension.pin_rad / (2.0 * TR_PI);
+    const bool is_by_hand = job->tools.tension.is_swung || job->tools.tension.is_stick;
     view_push(ui, "turn", job->row);
-    const double turns = (double)view_anim(ui, view_id_of(ui, "body"), (float)(in->anchor_turns + by_hand),
-                                           job->tools.tension.is_swung ? 0.0F : seconds);
+    const double turns =
+        (double)view_anim(ui, view_id_of(ui, "body"), (float)(in->anchor_turns + by_hand), is_by_hand ? 0.0F : seconds);
     const double twist = (double)view_anim(ui, view_id_of(ui, "stud"), (float)in->twist_turns, seconds);
     view_pop(ui);
     job->hand.turn.pin_rad = (turns - in->anchor_turns) * 2.0 * TR_PI;

@@ -44,6 +44,17 @@ class Good(unittest.TestCase):
                 self.assertIn("tautrow", text(done.stdout))
                 self.assertNotIn("cli.", text(done.stdout), "a word is missing")
 
+    def test_help_names_what_an_option_wants_in_its_language(self):
+        said = text(run("--help", "--lang", "es").stdout) + text(run("solve", "--help", "--lang", "es").stdout)
+        for word in ("FILE", "FOLDER", "PERCENT", "JOURNAL", "NAME", "FORCE", "LENGTH"):
+            self.assertNotIn(word, said)
+        self.assertIn("--journal ARCHIVO", said)
+
+    def test_a_file_that_is_not_there_has_no_line(self):
+        said = text(run("no-such.json").stderr)
+        self.assertIn("no-such.json: ", said)
+        self.assertNotIn(":0", said)
+
     def test_version(self):
         done = run("--version")
         self.assertEqual(done.returncode, 0)

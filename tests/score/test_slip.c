@@ -293,7 +293,58 @@ static void too_few_threads_are_seen_at_hand_tight(void **state)
     free(a);
 }
 
-/* The driver's overrun, and the trifle that nobody is told of. */
+/* Half a fault is lost by naming what was never there; naming what is there, and naming it once more, loses nothing. */
+static void a_false_report_is_a_slip(void **state)
+{
+    (void)state;
+    attempt *a = attempt_new(ROWS);
+    score_slip out[SCORE_MAX_SLIPS];
+    a->task.setup.fault_count = 1;
+    a->task.setup.fault[0] = (job_fault){.kind = JOB_FAULT_ONE_SQUEEZE, .row = 2};
+    must(a, JOB_DO_REPORT_FAULT, 2.0, JOB_FAULT_ONE_SQUEEZE, 0.0);
+    assert_int_equal(score_slips(&a->task, a->action, a->count, out), 0);
+    must(a, JOB_DO_REPORT_FAULT, 4.0, JOB_FAULT_UNSEATED, 0.0);
+    assert_int_equal(score_slips(&a->task, a->action, a->count, out), 1);
+    assert_int_equal(out[0].criterion, SCENARIO_FAULTS);
+    assert_int_equal(out[0].row, 4);
+    assert_near(out[0].lost, 0.5 * a->task.rubric.band[SCENARIO_FAULTS].weight, 1e-9);
+    must(a, JOB_DO_REPORT_FAULT, 4.0, JOB_FAULT_UNSEATED, 0.0);
+    assert_int_equal(score_slips(&a->task, a->action, a->count, out), 0);
+    free(a);
+}
+
+/* Cut with the wrong tool the end will not go home: that is told at the cut, and not once more at the squeeze. */
+static void a_splayed_end_is_told_at_the_cut(void **state)
+{
+    (void)state;
+    attempt *a = attempt_new(ROWS);
+    const slip none = {0};
+    score_slip out[SCORE_MAX_SLIPS];
+    const job_setup *setup = &a->task.setup;
+    fit_wood(a, 0, &none);
+    const double anchor[4] = {0.0, 0.0, 0.0, setup->nominal.anchor_turns};
+    const double cable[4] = {0.0, 1.0, 1.0, setup->nominal.cable_turns};
+    a->action[a->count] = job_make(JOB_DO_SCREW_STUD, a->now_ms, anchor, 4);
+    (void)job_apply(setup, &a->state, &a->action[a->count++]);
+    a->action[a->count] = job_make(JOB_DO_SCREW_STUD, a->now_ms, cable, 4);
+    (void)job_apply(setup, &a->state, &a->action[a->count++]);
+    must(a, JOB_DO_HANG_CABLE, 0.0, 0.0, 0.0);
+    must(a, JOB_DO_PULL_CABLE, 0.0, setup->hand_pull_n, 0.0);
+    must(a, JOB_DO_MARK_CABLE, 0.0, 0.0, 0.0);
+    must(a, JOB_DO_TAKE_CUTTER, setup->right_cutter == 0 ? 1.0 : 0.0, 0.0, 0.0);
+    must(a, JOB_DO_CUT_CABLE, 0.0, 0.0, 0.0);
+    assert_int_equal(score_slips(&a->task, a->action, a->count, out), 1);
+    assert_int_equal(out[0].criterion, SCENARIO_CABLE_SEAT);
+    assert_int_equal(out[0].effect.kind, SCORE_EFFECT_HOLD);
+    must(a, JOB_DO_PUSH_HOME, 0.0, setup->crimp.bore_m, 0.0);
+    assert_int_equal(score_slips(&a->task, a->action, a->count, out), 0);
+    must(a, JOB_DO_PLACE_DIE, 0.0, 0.5 * setup->crimp.die_m, 0.0);
+    must(a, JOB_DO_SQUEEZE, 0.0, 1.0, 0.0);
+    assert_int_equal(score_slips(&a->task, a->action, a->count, out), 0);
+    free(a);
+}
+
+/* What nobody is told of. */
 static void a_trifle_is_let_pass(void **state)
 {
     (void)state;
@@ -384,6 +435,8 @@ int main(void)
         cmocka_unit_test(a_wrong_answer_can_be_given_anew),
         cmocka_unit_test(a_hole_may_be_deepened),
         cmocka_unit_test(too_few_threads_are_seen_at_hand_tight),
+        cmocka_unit_test(a_false_report_is_a_slip),
+        cmocka_unit_test(a_splayed_end_is_told_at_the_cut),
         cmocka_unit_test(a_trifle_is_let_pass),
         cmocka_unit_test(every_kind_has_its_words),
     };

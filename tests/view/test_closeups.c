@@ -312,13 +312,38 @@ static void sighting_shows_the_post_until_a_tool_is_taken(void **context)
     view_job_show(desk.job, JOB_STAGE_CHECK, 0);
     const job_action sight = job_make(JOB_DO_SIGHT, desk.state.now_ms, NULL, 0);
     job_desk_frame(&desk, false);
-    assert_false(says(&desk, "dashed: straight"));
+    assert_false(says(&desk, "straight"));
     assert_int_equal(job_desk_do(&desk, &sight).refusal, JOB_REFUSE_NONE);
     job_desk_frame(&desk, false);
-    assert_true(says(&desk, "dashed: straight"));
+    assert_true(says(&desk, "straight"));
     desk.job->tools.check.tool = VIEW_CHECK_GAUGE;
     job_desk_frame(&desk, false);
-    assert_false(says(&desk, "dashed: straight"));
+    assert_false(says(&desk, "straight"));
+    job_desk_close(&desk);
+}
+
+/* What the words say is there to be seen: dark wood at the foot, an insert that hangs out. */
+static void sighting_shows_wet_wood_and_a_loose_insert(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_STAGE_CHECK, JOB_PRACTICE);
+    const view_pen pen = pen_of(&desk);
+    const view_hand hands[] = {{.check = {.tool = VIEW_CHECK_SIGHT}},
+                               {.check = {.tool = VIEW_CHECK_SIGHT, .is_wet = true}},
+                               {.check = {.tool = VIEW_CHECK_SIGHT, .loose = 2}}};
+    int fills[3];
+    int circles[3];
+    for (int i = 0; i < 3; i++) {
+        view_draw_clear(desk.draw);
+        view_closeup_check(&pen, area, &desk.what.setup, &desk.state, 0, &hands[i], NULL);
+        fills[i] = count_of(&desk, VIEW__FILL_POLY, 0);
+        circles[i] = count_of(&desk, VIEW__FILL_CIRCLE, 0);
+    }
+    assert_true(fills[1] > fills[0]);
+    assert_int_equal(fills[2], fills[0]);
+    assert_int_equal(circles[2], circles[0] + 1);
+    assert_int_equal(circles[1], circles[0]);
     job_desk_close(&desk);
 }
 
@@ -331,6 +356,7 @@ int main(void)
         cmocka_unit_test(a_stud_that_turns_takes_its_line_round),
         cmocka_unit_test(the_trip_says_what_the_others_lost),
         cmocka_unit_test(a_heavy_pin_swings_slowly),
+        cmocka_unit_test(sighting_shows_wet_wood_and_a_loose_insert),
         cmocka_unit_test(sighting_shows_the_post_until_a_tool_is_taken),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

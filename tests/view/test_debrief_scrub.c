@@ -2,21 +2,7 @@
  * shown in parts where there is little room. */
 #include "near.h"
 
-#include "debrief.h"
-#include "draw_list.h"
-#include "report_attempts.h"
-
-typedef struct debrief_desk {
-    paper_attempt done;
-    view_draw *draw;
-    view_metrics metrics;
-    view_ui ui;
-    view_input input;
-    view_prefs prefs;
-    tr_lang *lang;
-    view_debrief *debrief;
-    view_answer_of_screen answer; /* of the last frame */
-} debrief_desk;
+#include "debrief_desk.h"
 
 static float made_up_width(void *context, view_font font, const char *text)
 {
@@ -24,51 +10,22 @@ static float made_up_width(void *context, view_font font, const char *text)
     return 0.5F * font.size * (float)strlen(text);
 }
 
-static void frame(debrief_desk *desk)
-{
-    desk->input.dt_s = 1.0F / 60.0F;
-    desk->input.time_s += 1.0 / 60.0;
-    view_begin(&desk->ui, &desk->input, &desk->prefs, desk->lang);
-    desk->answer = view_debrief_frame(&desk->ui, desk->debrief, desk->done.attempt, &desk->done.card, TR_US);
-    view_end(&desk->ui);
-    desk->input.keys = 0;
-    memset(desk->input.pressed, 0, sizeof desk->input.pressed);
-    memset(desk->input.released, 0, sizeof desk->input.released);
-}
-
 static debrief_desk *open_desk(float text_scale)
 {
     static debrief_desk desk;
-    memset(&desk, 0, sizeof desk);
-    paper_attempt_read(&desk.done, "careless");
-    desk.lang = job_desk_words("en");
-    desk.draw = view_draw_open();
-    desk.metrics = (view_metrics){made_up_width, NULL};
-    desk.debrief = view_debrief_open(desk.done.attempt, &desk.done.card);
-    desk.input.width = 1280.0F;
-    desk.input.height = 800.0F;
-    desk.prefs.text_scale = text_scale;
-    assert_non_null(desk.debrief);
-    assert_true(view_ui_open(&desk.ui, desk.draw, &desk.metrics));
-    frame(&desk);
-    frame(&desk);
+    paper_attempt done = {0};
+    paper_attempt_read(&done, "careless");
+    debrief_desk_open(&desk, &done, "en", (view_metrics){made_up_width, NULL}, text_scale);
+    debrief_desk_frame(&desk);
+    debrief_desk_frame(&desk);
     return &desk;
-}
-
-static void close_desk(debrief_desk *desk)
-{
-    view_debrief_close(desk->debrief);
-    view_ui_close(&desk->ui);
-    view_draw_close(desk->draw);
-    tr_lang_close(desk->lang);
-    paper_attempt_close(&desk->done);
 }
 
 static void key(debrief_desk *desk, int code)
 {
     view_input_key(&desk->input, code, 0, false);
-    frame(desk);
-    frame(desk);
+    debrief_desk_frame(desk);
+    debrief_desk_frame(desk);
 }
 
 /* The n-th target called label; w = 0 where there is none. */
@@ -89,7 +46,7 @@ static void move_to(debrief_desk *desk, view_rect rect, float share)
     desk->input.has_mouse = true;
     desk->input.mouse_x = rect.x + rect.w * share;
     desk->input.mouse_y = rect.y + rect.h / 2.0F;
-    frame(desk);
+    debrief_desk_frame(desk);
 }
 
 static void press(debrief_desk *desk, view_rect rect, float share)
@@ -97,16 +54,16 @@ static void press(debrief_desk *desk, view_rect rect, float share)
     assert_true(rect.w > 0.0F);
     move_to(desk, rect, share);
     desk->input.pressed[VIEW_MOUSE_LEFT] = desk->input.down[VIEW_MOUSE_LEFT] = true;
-    frame(desk);
-    frame(desk);
+    debrief_desk_frame(desk);
+    debrief_desk_frame(desk);
 }
 
 static void let_go(debrief_desk *desk)
 {
     desk->input.released[VIEW_MOUSE_LEFT] = true;
     desk->input.down[VIEW_MOUSE_LEFT] = false;
-    frame(desk);
-    frame(desk);
+    debrief_desk_frame(desk);
+    debrief_desk_frame(desk);
 }
 
 /* ---- the slider ------------------------------------------------------------------------------------------------- */
@@ -130,7 +87,7 @@ static void the_slider_follows_the_hand_all_the_way(void **state)
     move_to(desk, slider, 0.9F);
     assert_int_equal(desk->debrief->cursor, left);
     assert_int_equal(desk->debrief->shown_at, left);
-    close_desk(desk);
+    debrief_desk_close(desk);
 }
 
 static void the_chart_can_be_scrubbed(void **state)
@@ -145,7 +102,7 @@ static void the_chart_can_be_scrubbed(void **state)
     move_to(desk, plot, 1.5F); /* beyond the end of the plot */
     assert_int_equal(desk->debrief->cursor, desk->debrief->count);
     let_go(desk);
-    close_desk(desk);
+    debrief_desk_close(desk);
 }
 
 /* The state that is shown is the one that the actions up to the cursor lead to. */
@@ -160,13 +117,13 @@ static void what_is_shown_is_the_state_at_the_cursor(void **state)
     static const size_t places[] = {100, 0, 150, 90};
     for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
         desk->debrief->cursor = places[i];
-        frame(desk);
+        debrief_desk_frame(desk);
         job_replay(setup, actions, places[i], &wanted, NULL);
         const tr_hash a = job_state_hash(setup, &wanted);
         const tr_hash b = job_state_hash(setup, desk->debrief->shown);
         assert_memory_equal(a.byte, b.byte, TR_HASH_BYTES);
     }
-    close_desk(desk);
+    debrief_desk_close(desk);
 }
 
 /* ---- keys ------------------------------------------------------------------------------------------------------- */
@@ -188,14 +145,34 @@ static void keys_step_jump_and_play(void **state)
     key(desk, VIEW_KEY_SPACE);
     assert_true(desk->debrief->is_playing);
     for (int i = 0; i < 60; i++) {
-        frame(desk);
+        debrief_desk_frame(desk);
     }
     assert_true(desk->debrief->cursor >= 7 && desk->debrief->cursor <= 9);
     key(desk, VIEW_KEY_SPACE);
     assert_false(desk->debrief->is_playing);
     key(desk, VIEW_KEY_END);
     assert_int_equal(desk->debrief->cursor, count);
-    close_desk(desk);
+    debrief_desk_close(desk);
+}
+
+static void a_controller_steps_plays_and_saves(void **state)
+{
+    (void)state;
+    debrief_desk *desk = open_desk(1.0F);
+    const size_t count = desk->debrief->count;
+    desk->input.device = VIEW_BY_PAD;
+    key(desk, VIEW_PAD_LB);
+    key(desk, VIEW_PAD_LB);
+    key(desk, VIEW_PAD_RB);
+    assert_int_equal(desk->debrief->cursor, count - 1);
+    key(desk, VIEW_PAD_Y);
+    assert_true(desk->debrief->is_playing);
+    key(desk, VIEW_PAD_Y);
+    assert_false(desk->debrief->is_playing);
+    view_input_key(&desk->input, VIEW_PAD_X, 0, false);
+    debrief_desk_frame(desk);
+    assert_int_equal(desk->answer.wish, VIEW_SAVE_PDF);
+    debrief_desk_close(desk);
 }
 
 static void p_saves_the_pdf(void **state)
@@ -203,11 +180,11 @@ static void p_saves_the_pdf(void **state)
     (void)state;
     debrief_desk *desk = open_desk(1.0F);
     view_input_key(&desk->input, 'P', 0, false);
-    frame(desk);
+    debrief_desk_frame(desk);
     assert_int_equal(desk->answer.wish, VIEW_SAVE_PDF);
-    frame(desk);
+    debrief_desk_frame(desk);
     assert_int_equal(desk->answer.wish, VIEW_STAY);
-    close_desk(desk);
+    debrief_desk_close(desk);
 }
 
 /* ---- little room ------------------------------------------------------------------------------------------------ */
@@ -227,20 +204,18 @@ static void large_text_shows_one_part_at_a_time(void **state)
     assert_int_equal(desk->debrief->part, VIEW_PART_RUN);
     assert_true(target(desk, "row 1", 0).w > 0.0F);
     view_input_key(&desk->input, 'P', 0, false); /* its button is an icon now */
-    frame(desk);
+    debrief_desk_frame(desk);
     assert_int_equal(desk->answer.wish, VIEW_SAVE_PDF);
-    close_desk(desk);
+    debrief_desk_close(desk);
 }
 
 #define T(name) cmocka_unit_test(name)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        T(the_slider_follows_the_hand_all_the_way),
-        T(the_chart_can_be_scrubbed),
-        T(what_is_shown_is_the_state_at_the_cursor),
-        T(keys_step_jump_and_play),
-        T(p_saves_the_pdf),
+        T(the_slider_follows_the_hand_all_the_way),  T(the_chart_can_be_scrubbed),
+        T(what_is_shown_is_the_state_at_the_cursor), T(keys_step_jump_and_play),
+        T(a_controller_steps_plays_and_saves),       T(p_saves_the_pdf),
         T(large_text_shows_one_part_at_a_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -37,19 +37,24 @@ static int close_press(void **state)
 
 /* ---- letters ----------------------------------------------------------------------------------------------------- */
 
+static double width_of(const view_metrics *metrics, view_font font, const char *text)
+{
+    return (double)view_text_width(metrics, font, text);
+}
+
 static void letters_are_measured_as_they_are_set(void **state)
 {
     const press *p = *state;
     const view_font font = {100.0F, VIEW_REGULAR};
-    const float a = view_text_width(&p->metrics, font, "A");
-    const float v = view_text_width(&p->metrics, font, "V");
-    assert_true(a > 50.0F && a < 90.0F);
-    assert_true(view_text_width(&p->metrics, font, "AV") < a + v - 2.0F); /* kerned */
-    assert_near(view_text_width(&p->metrics, font, "nn"), 2.0F * view_text_width(&p->metrics, font, "n"), 1e-3);
-    assert_near(view_text_width(&p->metrics, (view_font){10.0F, VIEW_REGULAR}, "row 4"),
-                view_text_width(&p->metrics, font, "row 4") / 10.0F, 1e-3);
-    assert_near(view_text_width(&p->metrics, font, ""), 0.0F, 1e-9);
-    assert_true(view_text_width(&p->metrics, font, "\xE2\x86\x92") > 40.0F); /* an arrow: of the other family */
+    const view_font tenth = {10.0F, VIEW_REGULAR};
+    const double a = width_of(&p->metrics, font, "A");
+    const double v = width_of(&p->metrics, font, "V");
+    assert_true(a > 50.0 && a < 90.0);
+    assert_true(width_of(&p->metrics, font, "AV") < a + v - 2.0); /* kerned */
+    assert_near(width_of(&p->metrics, font, "nn"), 2.0 * width_of(&p->metrics, font, "n"), 1e-3);
+    assert_near(width_of(&p->metrics, tenth, "row 4"), width_of(&p->metrics, font, "row 4") / 10.0, 1e-3);
+    assert_near(width_of(&p->metrics, font, ""), 0.0, 1e-9);
+    assert_true(width_of(&p->metrics, font, "\xE2\x86\x92") > 40.0); /* an arrow: of the other family */
 }
 
 /* The screen's own measure of the same fonts, within its rounding. */
@@ -59,8 +64,8 @@ static void letters_agree_with_the_screen(void **state)
     const view_metrics screen = view_fonts_metrics(p->fonts);
     const view_font font = {40.0F, VIEW_SEMIBOLD};
     const char *text = "Tensi\xC3\xB3n de cada fila, 209 lbf";
-    const float width = view_text_width(&screen, font, text);
-    assert_near(view_text_width(&p->metrics, font, text), width, 0.02F * width);
+    const double width = width_of(&screen, font, text);
+    assert_near(width_of(&p->metrics, font, text), width, 0.02 * width);
 }
 
 /* ---- pages ------------------------------------------------------------------------------------------------------- */
@@ -271,7 +276,7 @@ static void letters_outlive_their_fonts(void **state)
         view_draw_close(page);
         view_letters_close(letters);
     }
-    assert_true(view_text_width(&p->metrics, (view_font){16.0F, VIEW_BOLD}, "one row") > 20.0F);
+    assert_true(width_of(&p->metrics, (view_font){16.0F, VIEW_BOLD}, "one row") > 20.0);
 }
 
 #define T(name) cmocka_unit_test(name)

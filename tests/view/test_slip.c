@@ -179,6 +179,42 @@ static void undo_takes_back_the_whole_gesture(void **state)
     close_desk(&d);
 }
 
+/* A try that was refused has left its count behind, and a signature has closed the sheet: both are taken back. */
+static void check_undo_of(const job_action *action, job_verb due, scenario_criterion slip)
+{
+    static slip_desk d;
+    open_desk(&d, JOB_GUIDED, "en");
+    bring_to(&d, due);
+    if (action->verb == JOB_DO_DRILL) {
+        const job_action off = job_make(JOB_DO_GLASSES, d.desk.model.now_ms, (const double[]){0.0}, 1);
+        do_it(&d, &off);
+        frame(&d);
+    }
+    const tr_hash before = hash_of(&d);
+    do_it(&d, action);
+    frame(&d);
+    assert_true(view__slip_is_up(d.desk.job));
+    bool is_named = false;
+    for (int i = 0; i < d.desk.job->slip.count; i++) {
+        is_named = is_named || d.desk.job->slip.slip[i].criterion == slip;
+    }
+    assert_true(is_named);
+    press(&d, 'Z', VIEW_CTRL, false);
+    const tr_hash after = hash_of(&d);
+    assert_memory_equal(&before, &after, sizeof before);
+    assert_false(d.desk.model.state->is_signed);
+    close_desk(&d);
+}
+
+static void a_refused_try_and_a_signature_are_undone(void **state)
+{
+    (void)state;
+    const job_action drill = job_make(JOB_DO_DRILL, 0, (const double[]){1.0, 0.04}, 2);
+    const job_action sign = job_make(JOB_DO_SIGN, 0, NULL, 0);
+    check_undo_of(&drill, JOB_DO_DRILL, SCENARIO_GLASSES);
+    check_undo_of(&sign, JOB_DO_COLLAR, SCENARIO_FINISH);
+}
+
 static void check_going_on(int key)
 {
     static slip_desk d;
@@ -233,6 +269,95 @@ static void nothing_shows_in_practice_and_assessment(void **state)
         assert_false(view__slip_is_up(d.desk.job));
         assert_false(shows(&d, "slip.undo"));
         close_desk(&d);
+    }
+}
+
+/* ---- by hand -------------------------------------------------------------------------------------------------------- */
+
+static void hold(slip_desk *d, int key, float seconds)
+{
+    d->desk.input.has_mouse = false;
+    d->desk.input.held[key] = true;
+    view_input_key(&d->desk.input, key, 0, false);
+    for (int i = (int)lroundf(seconds * 60.0F); i > 0; i--) {
+        frame(d);
+    }
+    d->desk.input.held[key] = false;
+    for (int i = 0; i < 3; i++) {
+        frame(d);
+    }
+}
+
+typedef struct gesture {
+    job_stage stage;
+    job_verb before; /* brought to where this is due */
+    int key;
+    float seconds;
+    int done; /* key that says done, 0 = letting go does */
+    job_verb verb;
+    scenario_criterion slip;
+} gesture;
+
+/* With the speed as the drill came, held far too long, let go too soon, or with nothing held that had to be. */
+static const gesture gestures[] = {
+    {JOB_STAGE_DRILL, JOB_DO_DRILL, 'W', 8.0F, 'E', JOB_DO_DRILL, SCENARIO_DRILL_SPEED},
+    {JOB_STAGE_INSERT, JOB_DO_DRIVE_INSERT, 'W', 9.0F, 'E', JOB_DO_DRIVE_INSERT, SCENARIO_INSERT_SEAT},
+    {JOB_STAGE_CRIMP, JOB_DO_PUSH_HOME, 'U', 0.8F, 0, JOB_DO_PUSH_HOME, SCENARIO_CABLE_SEAT},
+    {JOB_STAGE_JOIN, JOB_DO_UNSCREW_STUD, 'U', 0.05F, 0, JOB_DO_UNSCREW_STUD, SCENARIO_BODY_HELD},
+};
+
+static void do_gesture(slip_desk *d, const gesture *one)
+{
+    hold(d, one->key, one->seconds);
+    if (one->done != 0) {
+        hold(d, one->done, 0.05F);
+    }
+    const job_action *actions = NULL;
+    const size_t count = record_attempt_actions(d->attempt, &actions);
+    if (count == 0 || actions[count - 1].verb != one->verb) {
+        fail_msg("%s was not done", job_verb_look(one->verb)->name);
+    }
+}
+
+static void check_gesture(const gesture *one)
+{
+    static slip_desk d;
+    open_desk(&d, JOB_GUIDED, "en");
+    bring_to(&d, one->before);
+    const job_action due = next_of(&d);
+    view_job_show(d.desk.job, one->stage, job_action_row(&due));
+    const tr_hash before = hash_of(&d);
+    const size_t count = d.desk.model.trace_count;
+    do_gesture(&d, one);
+    assert_true(view__slip_is_up(d.desk.job));
+    bool is_named = false;
+    for (int i = 0; i < d.desk.job->slip.count; i++) {
+        is_named = is_named || d.desk.job->slip.slip[i].criterion == one->slip;
+    }
+    if (!is_named) {
+        fail_msg("after %s it was %s that was named", job_verb_look(one->verb)->name,
+                 d.desk.job->slip.slip[0].criterion < SCENARIO_CRITERIA
+                     ? scenario_criterion_look(d.desk.job->slip.slip[0].criterion)->key
+                     : "a stop fault");
+    }
+    press(&d, 'Z', VIEW_CTRL, false);
+    while (d.desk.model.trace_count > count) { /* tools taken up before the gesture */
+        press(&d, 'Z', VIEW_CTRL, false);
+    }
+    frame(&d);
+    const tr_hash after = hash_of(&d);
+    assert_memory_equal(&before, &after, sizeof before);
+    assert_int_equal(d.desk.job->stage, one->stage);
+    do_gesture(&d, one); /* at once, by the same hand */
+    assert_true(view__slip_is_up(d.desk.job));
+    close_desk(&d);
+}
+
+static void a_gesture_can_be_repeated_after_undo(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof gestures / sizeof gestures[0]; i++) {
+        check_gesture(&gestures[i]);
     }
 }
 
@@ -361,9 +486,11 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(undo_leaves_everything_as_it_was),
         cmocka_unit_test(undo_takes_back_the_whole_gesture),
+        cmocka_unit_test(a_refused_try_and_a_signature_are_undone),
         cmocka_unit_test(going_on_puts_it_away),
         cmocka_unit_test(the_next_action_puts_it_away),
         cmocka_unit_test(nothing_shows_in_practice_and_assessment),
+        cmocka_unit_test(a_gesture_can_be_repeated_after_undo),
         cmocka_unit_test(no_text_is_cut_or_covered),
         cmocka_unit_test(the_reason_is_told_when_asked_for),
     };

@@ -256,6 +256,33 @@ static void the_flange_is_heard_when_it_meets_the_wood(void **context)
     job_desk_close(&desk);
 }
 
+/* A wrong bit is felt in the driver: in a hole too wide it spins, in one too narrow it labours before it is home. */
+static void the_driver_tells_a_wrong_hole(void **context)
+{
+    (void)context;
+    static const double off_m[] = {-0.0016, 0.0, 0.0024};
+    float most[3] = {0};
+    for (int i = 0; i < 3; i++) {
+        static job_desk desk;
+        static view_ear ear;
+        expert_up_to(&desk, &ear, JOB_STAGE_INSERT, JOB_DO_DRIVE_INSERT);
+        desk.state.row[desk.job->row].hole.diameter_m += off_m[i];
+        press(&desk, 'W');
+        for (int frame = 0; frame < 60 * 30 && desk.job->hand.insert.proud_m > 0.001; frame++) {
+            hear_frame(&desk, &ear);
+            most[i] = fmaxf(most[i], ear.hum.load);
+        }
+        hear_frame(&desk, &ear);
+        char text[160];
+        ear.said_until_s = 0.0;
+        view_ear_caption(&ear, &desk.ui, TR_SI, text, sizeof text);
+        assert_string_equal(text, i == 0 ? "Driver labours" : i == 1 ? "Driver turns" : "Driver spins easily");
+        job_desk_close(&desk);
+    }
+    assert_true(most[0] > most[1] + 0.15F);
+    assert_true(most[1] > most[2] + 0.4F);
+}
+
 static void fingers_turn_a_stud_in_and_the_wrong_hand_grates(void **context)
 {
     (void)context;
@@ -411,6 +438,7 @@ int main(void)
         cmocka_unit_test(a_held_trigger_is_heard_and_labours),
         cmocka_unit_test(the_pencil_is_heard_once_a_line),
         cmocka_unit_test(the_flange_is_heard_when_it_meets_the_wood),
+        cmocka_unit_test(the_driver_tells_a_wrong_hole),
         cmocka_unit_test(fingers_turn_a_stud_in_and_the_wrong_hand_grates),
         cmocka_unit_test(collars_slide_home_one_after_the_other),
         cmocka_unit_test(a_whole_job_is_heard),

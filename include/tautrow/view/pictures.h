@@ -109,9 +109,11 @@ typedef struct view_hand_check {
     int gap;          /* ball: as in the action ball */
     double ball_m;    /* ball's middle before the plane of the rows; falls to 0 and below as it is pushed through */
     double reading_n; /* gauge: what the dial shows; below 0 = nothing yet */
-    double press;     /* gauge lever, 0..1 */
+    double press;     /* gauge lever, 0..1; the needle follows it */
     int axis;         /* crimp gauge: 0 across the first squeeze, 1 at right angles */
     double across_m;  /* crimp gauge: what it shows; 0 = nothing yet */
+    bool is_wet;      /* sight: the post's foot is dark with water */
+    int loose;        /* sight: row from 1 whose insert rocks in its hole, 0 none */
 } view_hand_check;
 
 typedef struct view_hand_over {
