@@ -25,7 +25,8 @@ enum { FRAMES = 5, CARELESS_MOMENTS = 12 };
 
 typedef enum way {
     AS_IT_IS,
-    TOAST,     /* it lies over the screen: that alone is looked at */
+    FLOAT,     /* a card lies over the screen: that alone is looked at */
+    TOAST,     /* so does a toast */
     POINTED_AT /* everything that can be pressed is pointed at, for what it says then */
 } way;
 
@@ -54,6 +55,7 @@ static void fresh(app_desk *desk)
 {
     desk->trouble[0] = '\0';
     desk->choose = (view_choose){0};
+    desk->offers_tour = desk->asks_lang = false;
     (void)tr_copy(desk->places.attempts, sizeof desk->places.attempts, GOLDEN);
     (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, "Ines Varga");
     app_shelf_look_back(&desk->shelf, &desk->places, tr_lang_code(app_desk_lang(desk)));
@@ -87,12 +89,14 @@ static void with_a_long_past(app_desk *desk)
     }
 }
 
-/* part 0: nothing done yet; 1: a past; 2: a long one, and trouble. */
+/* part 0: nothing done yet; 1: a past; 2: a long one, and trouble; 3: the first time; 4: the very first. */
 static bool show_home(app_desk *desk, const char *of, int part)
 {
     fresh(desk);
     desk->screen = APP_SCREEN_HOME;
-    if (part == 0) {
+    desk->offers_tour = part >= 3;
+    desk->asks_lang = part == 4;
+    if (part == 0 || part >= 3) {
         without_past(desk);
     } else if (part == 2) {
         with_a_long_past(desk);
@@ -170,6 +174,21 @@ static bool show_debrief(app_desk *desk, const char *of, int part)
     return true;
 }
 
+static void do_as(app_desk *desk, const job_action *action)
+{
+    const job_outcome outcome = record_attempt_do(desk->attempt, action, NULL);
+    const job_action *all = NULL;
+    const view_job_model model = {.what = record_attempt_scenario(desk->attempt),
+                                  .state = record_attempt_state(desk->attempt),
+                                  .about = record_attempt_about(desk->attempt),
+                                  .trace = record_attempt_trace(desk->attempt),
+                                  .trace_count = record_attempt_actions(desk->attempt, &all),
+                                  .now_ms = action->at_ms,
+                                  .journal_ok = true};
+    view_job_heard(desk->job, &model, action, &outcome);
+    desk->job_ms = action->at_ms;
+}
+
 /* Works as the expert does until the stage in hand is this one or a later one, and twice more in it. */
 static void work_up_to(app_desk *desk, int stage)
 {
@@ -184,17 +203,7 @@ static void work_up_to(app_desk *desk, int stage)
         if (at > stage || (at == stage && more-- <= 0)) {
             return;
         }
-        const job_outcome outcome = record_attempt_do(desk->attempt, &action, NULL);
-        const job_action *all = NULL;
-        const view_job_model model = {.what = record_attempt_scenario(desk->attempt),
-                                      .state = record_attempt_state(desk->attempt),
-                                      .about = record_attempt_about(desk->attempt),
-                                      .trace = record_attempt_trace(desk->attempt),
-                                      .trace_count = record_attempt_actions(desk->attempt, &all),
-                                      .now_ms = action.at_ms,
-                                      .journal_ok = true};
-        view_job_heard(desk->job, &model, &action, &outcome);
-        desk->job_ms = action.at_ms;
+        do_as(desk, &action);
     }
 }
 
@@ -243,6 +252,62 @@ static bool show_careless(app_desk *desk, const char *of, int part)
     return app_desk_show(desk, of, (long long)((size_t)(part + 1) * actions / CARELESS_MOMENTS));
 }
 
+/* With the reasons that a person asked for. */
+static bool show_why(app_desk *desk, const char *of, int part)
+{
+    const bool is_there = show_job(desk, of, part, JOB_GUIDED);
+    desk->job->why.is_open = true;
+    return is_there;
+}
+
+static void one_frame(app_desk *desk)
+{
+    view_input input;
+    memset(&input, 0, sizeof input);
+    input.width = 1280.0F;
+    input.height = 800.0F;
+    input.time_s = desk->ui.time_s + 0.1;
+    app_desk_frame(desk, &input, 0);
+}
+
+/* The expert's next action of a kind, done badly: guided mode says so at once. */
+static bool show_slip(app_desk *desk, const char *of, int part)
+{
+    static const struct {
+        job_verb verb;
+        int arg;
+        double value;
+    } bad[] = {{JOB_DO_MARK_ROW, JOB_MARK_ROW_ERROR, 0.006},
+               {JOB_DO_DRILL, JOB_DRILL_DEPTH, 0.015},
+               {JOB_DO_DRIVE_INSERT, JOB_DRIVE_INSERT_PROUD, 0.004}};
+    job_action action;
+    if (strcmp(tr_lang_code(app_desk_lang(desk)), "es") == 0) {
+        return view__slip_is_up(desk->job); /* still, in the other language */
+    }
+    assert_true(app_desk_start(desk, offer_called(desk, of), JOB_GUIDED, false));
+    const job_setup *setup = &record_attempt_scenario(desk->attempt)->setup;
+    while (job_expert_next(setup, record_attempt_state(desk->attempt), &action) && action.verb != bad[part].verb) {
+        do_as(desk, &action);
+    }
+    one_frame(desk);
+    action.arg[bad[part].arg] = bad[part].value;
+    do_as(desk, &action);
+    one_frame(desk);
+    assert_true(view__slip_is_up(desk->job));
+    return true;
+}
+
+/* part: the step. */
+static bool show_tour(app_desk *desk, const char *of, int part)
+{
+    (void)of;
+    if (part == 0 && strcmp(tr_lang_code(app_desk_lang(desk)), "es") != 0) {
+        assert_true(app_desk_tour(desk));
+    }
+    view_tour_go(&desk->tour, part);
+    return desk->screen == APP_SCREEN_TOUR;
+}
+
 /* Dialogs that lie over the job. */
 static bool show_dialog(app_desk *desk, const char *of, int part)
 {
@@ -259,7 +324,7 @@ static bool show_dialog(app_desk *desk, const char *of, int part)
 }
 
 static const shot shots[] = {
-    {"home", show_home, "the journal could not be written to the folder of attempts: no space left on the device", 3,
+    {"home", show_home, "the journal could not be written to the folder of attempts: no space left on the device", 5,
      AS_IT_IS},
     {"progress", show_progress, NULL, 2, AS_IT_IS},
     {"chooser", show_chooser, GOLDEN "/picture_words.txt", APP_MAX_OFFERS, AS_IT_IS},
@@ -275,6 +340,9 @@ static const shot shots[] = {
     {"job, practice, half done", show_practice, "left-half-done", JOB_STAGE_COUNT, AS_IT_IS},
     {"job, assessment, bent", show_assessment, "bent-gallery", JOB_STAGE_COUNT, AS_IT_IS},
     {"job, careless", show_careless, GOLDEN "/careless.jsonl", CARELESS_MOMENTS, AS_IT_IS},
+    {"job, guided, why", show_why, "soft-porch", JOB_STAGE_COUNT, AS_IT_IS},
+    {"slip", show_slip, "soft-porch", 3, AS_IT_IS},
+    {"tour", show_tour, NULL, VIEW_TOUR_STEPS, FLOAT},
     {"toast", show_home, "", 1, TOAST},
     {"pointed at: home", show_home, "", 2, POINTED_AT},
     {"pointed at: chooser", show_chooser, GOLDEN "/picture_words.txt", 2, POINTED_AT},
@@ -369,7 +437,7 @@ static int look_at(gallery *g, const shot *s, int part, const look *l)
     assert_true(s->way != TOAST || g->desk.ui.keep->toast.is_on);
     frame_seen f = frame_of(&g->desk.ui, where);
     f.fonts = g->desk.fonts;
-    f.is_float_only = s->way == TOAST;
+    f.is_float_only = s->way == TOAST || s->way == FLOAT;
     if (s->way == POINTED_AT) {
         return point_at_all(g, l, &f);
     }

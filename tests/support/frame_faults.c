@@ -68,7 +68,8 @@ static size_t first_command(const frame_seen *f)
     for (size_t i = 1; i < draw->commands; i++) {
         const view__command *c = &draw->command[i];
         const bool is_veil = c->rect.w >= f->screen.w && c->rect.h >= f->screen.h;
-        const bool is_float = f->is_float_only && c->color == f->theme->ink;
+        const bool is_card = c->color == f->theme->panel && c->radius == VIEW_RADIUS_CARD;
+        const bool is_float = f->is_float_only && (is_card || c->color == f->theme->ink);
         if (c->op == VIEW__FILL_RECT && (is_veil || is_float)) {
             first = i;
         }
