@@ -118,7 +118,7 @@ static const kind kinds[] = {
      SCORE_EFFECT_THREADS,
      false},
     {"stud", {.rows = some_rows, .stud_free = true}, SCENARIO_STUD_HELD, JOB_DO_TURN_BODY, SCORE_EFFECT_TENSION, false},
-    {"over", {.rows = some_rows, .over_pull = 1.2}, SCENARIO_OVER_TENSION, JOB_DO_TURN_BODY, SCORE_EFFECT_NONE, false},
+    {"over", {.rows = some_rows, .over_pull = 1.1}, SCENARIO_OVER_TENSION, JOB_DO_TURN_BODY, SCORE_EFFECT_NONE, false},
 };
 
 /* The row's own slip once; what else is said is of the same rows, and graver or later. */
@@ -275,7 +275,7 @@ static void too_few_threads_are_seen_at_hand_tight(void **state)
     }
     fit_cable(a, 0, &none);
     must(a, JOB_DO_UNSCREW_STUD, 0.0, 1.0, 0.0);
-    must(a, JOB_DO_BACK_OFF, 0.0, 24.0, 0.0);
+    must(a, JOB_DO_BACK_OFF, 0.0, 20.0, 0.0);
     must(a, JOB_DO_THREAD_IN, 0.0, 3.0, 0.0);
     must(a, JOB_DO_HAND_TIGHT, 0.0, a->task.setup.hand_tight_n, 0.0);
     double turns = 0.0;
