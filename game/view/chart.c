@@ -163,6 +163,7 @@ void view__chart_end_labels(const view__board *board, const view__chart *chart, 
         const view_font own = {font.size, label[i].is_chosen ? VIEW_BOLD : VIEW_REGULAR};
         view_stroke_line(board->pen.draw, x + 1.0F, label[i].y, x + 14.0F, place[i], 1.0F,
                          view_fade(label[i].color, 0.7F));
-        view__say(board, x + 17.0F, place[i] + font.size * 0.35F, own, VIEW_LEFT, label[i].color, label[i].text);
+        view__say(board, x + 17.0F, place[i] + font.size * 0.35F, own, VIEW_LEFT,
+                  view_mix(label[i].color, board->pen.theme->ink, 0.25F), label[i].text);
     }
 }

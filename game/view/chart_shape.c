@@ -34,7 +34,7 @@ static void key(const view__board *board, const view__chart *chart, const view_c
     const float y = chart->plot.y - font.size * 0.5F;
     for (int end = MECH_ENDS - 1; end >= 0; end--) {
         x -= view__width(board, font, name[end]);
-        view__say(board, x, y, font, VIEW_LEFT, color[end], name[end]);
+        view__say(board, x, y, font, VIEW_LEFT, view_mix(color[end], board->pen.theme->ink, 0.25F), name[end]);
         const view_point line[2] = {{x - 24.0F, y - font.size * 0.3F}, {x - 4.0F, y - font.size * 0.3F}};
         view_stroke_poly(board->pen.draw, line, 2, 2.4F, end == MECH_FAR ? 6.0F : 0.0F, color[end]);
         x -= 38.0F;

@@ -142,7 +142,7 @@ static void trips(const view__board *board, const view__chart *chart, const view
         const float x = (x0 + x1 - width) / 2.0F;
         if (x >= free_x) {
             view__say(board, x, bottom - 4.0F - font.size * 0.35F, font, VIEW_LEFT,
-                      is_back ? board->pen.theme->ink_soft : full, digits);
+                      is_back ? board->pen.theme->ink_soft : view_mix(full, board->pen.theme->ink, 0.25F), digits);
             free_x = x + width + font.size * 0.3F;
         }
     }

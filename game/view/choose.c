@@ -13,12 +13,18 @@
 /* What a card shows at this width: a picture of the run where there is room beside the words. */
 typedef struct card_plan {
     float picture_w, words_w, dots_w;
-    float title_h, height;
+    float title_h, second_h, height;
 } card_plan;
 
 static const char *title_of(const view_ui *ui, const view_offer *offer)
 {
     return offer->what == NULL ? offer->file : scenario_title_in(&offer->what->title, tr_lang_code(ui->lang));
+}
+
+/* Where it is; of a file with errors the first of them. */
+static const char *second_of(const view_ui *ui, const view_offer *offer)
+{
+    return offer->what == NULL ? offer->problem : scenario_title_in(&offer->what->place, tr_lang_code(ui->lang));
 }
 
 static card_plan plan_card(const view_ui *ui, float width, const view_offer *offer)
@@ -28,7 +34,8 @@ static card_plan plan_card(const view_ui *ui, float width, const view_offer *off
     plan.picture_w = inner > 330.0F * ui->text_scale ? 132.0F : 0.0F;
     plan.words_w = inner - (plan.picture_w > 0.0F ? plan.picture_w + VIEW_GAP_4 : 0.0F);
     plan.title_h = view_paragraph_height(ui, plan.words_w - plan.dots_w - VIEW_GAP_2, VIEW_TITLE, title_of(ui, offer));
-    plan.height = plan.title_h + view_line_of(ui, VIEW_BODY) + view_line_of(ui, VIEW_CAPTION) + 2.0F * VIEW_GAP_2;
+    plan.second_h = view_paragraph_height(ui, plan.words_w, VIEW_BODY, second_of(ui, offer));
+    plan.height = plan.title_h + plan.second_h + view_line_of(ui, VIEW_CAPTION) + 2.0F * VIEW_GAP_2;
     return plan;
 }
 
@@ -79,8 +86,7 @@ static void card_text(view_ui *ui, view_rect room, const view_offer *offer, cons
         card_difficulty(ui, dots, offer->what->difficulty);
         card_facts(ui, offer, facts, sizeof facts);
     }
-    const char *second = is_fine ? scenario_title_in(&offer->what->place, tr_lang_code(ui->lang)) : offer->problem;
-    view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_BODY)), VIEW_BODY, VIEW_LEFT, theme->ink_soft, second);
+    (void)view_paragraph(ui, view_cut_top(&room, plan->second_h), VIEW_BODY, theme->ink_soft, second_of(ui, offer));
     view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_CAPTION)), VIEW_CAPTION, VIEW_LEFT, theme->ink_soft,
                facts);
 }

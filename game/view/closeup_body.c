@@ -33,6 +33,12 @@ static void least_mark(const view__board *board, const view__axis *axis, double 
                                   : theme->ink_faint);
 }
 
+/* Whole, if in somewhat smaller letters. */
+static bool fits(const view__board *board, view_font font, float width, const char *text)
+{
+    return view__width(board, view_font_fit(board->pen.metrics, font, width, text), text) <= width;
+}
+
 static void threads_text(const view__board *board, float x, float y, view_align align, double turns, double least,
                          float width)
 {
@@ -42,8 +48,8 @@ static void threads_text(const view__board *board, float x, float y, view_align 
     char text[VIEW__TEXT_CAP];
     tr_format(number, sizeof number, "%.0f", floor(turns + 1e-6));
     view__fill(board, "pic.threads", number, NULL, text, sizeof text);
-    if (view__width(board, font, text) > width) {
-        tr_copy(text, sizeof text, number); /* the ticks on the wall say what is counted */
+    if (!fits(board, font, width, text)) { /* the triangle and the ruler say of what */
+        tr_copy(text, sizeof text, number);
     }
     /* Nothing in yet is not a fault yet. */
     const bool is_bad = turns < least && turns > 0.0;
@@ -56,11 +62,11 @@ static void threads_text(const view__board *board, float x, float y, view_align 
                : turns >= least ? "pic.least_met"
                                 : "pic.least_yet",
                number, NULL, text, sizeof text);
-    if (view__width(board, small, text) > width) {
+    if (!fits(board, small, width, text)) {
         view__fill(board, "pic.least_yet", number, NULL, text, sizeof text);
     }
-    if (view__width(board, small, text) > width) {
-        tr_format(text, sizeof text, "\xE2\x89\xA5 %s", number); /* at least */
+    if (!fits(board, small, width, text)) {
+        tr_format(text, sizeof text, "\xE2\x89\xA5 %s", number);
     }
     view_text_fit(board->pen.draw, board->pen.metrics, x, y + font.size * 1.3F, width, small, align,
                   is_bad ? theme->bad : theme->ink_soft, text);
@@ -161,7 +167,7 @@ static const char *fitting_word(const view__board *board, view_font font, float 
                                 const char *shorter)
 {
     const char *word = view__word(board, whole);
-    return view__width(board, font, word) <= width ? word : view__word(board, shorter);
+    return fits(board, font, width, word) ? word : view__word(board, shorter);
 }
 
 static void end_names(const view__board *board, const assemble_view *at, const job_setup *setup, float y)
@@ -199,6 +205,7 @@ void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup 
     const double apart = 0.008;
     const bool wrong = now->is_shown && now->is_refused;
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     const double anchor_tip = at.in.anchor_turns > 0.0 ? at.in.anchor_turns * t->anchor.pitch_m : -apart;
     const double cable_tip = at.in.cable_turns > 0.0 ? -at.in.cable_turns * t->cable.pitch_m : apart;
     if (!(wrong && now->stud == 0) && !(wrong && now->end == 0)) {
@@ -234,10 +241,12 @@ void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup 
                       "pic.studs_meet");
     }
     end_names(&board, &at, setup, at.y + (float)sizes.body_r * at.k + pen->text * 2.0F);
+    view__mirror(&board, false);
     view_clip_pop(pen->draw);
     const float hold = now->stud == 0 ? at.left - 60.0F : at.right + 10.0F;
     view__grip_set(grip, view__grab(hold, at.y - 25.0F, 50.0F, 50.0F),
                    (view_point){now->end == 0 ? at.left : at.right, at.y}, at.k, now->end == 0 ? 1.0F : -1.0F, 0.0F);
+    view__grip_mirror(&board, grip);
 }
 
 /* ---- join and tension ------------------------------------------------------------------------------------------- */
@@ -290,7 +299,7 @@ static void turning_pin(const view__board *board, const view__axis *axis, double
     view_stroke_line(board->pen.draw, a.x, a.y, b.x, b.y, thick + 2.0F, theme->steel_dark);
     view_stroke_line(board->pen.draw, a.x, a.y, b.x, b.y, thick, theme->steel);
     /* Clockwise seen from the run: the upper end goes away from the eye, the front goes up. */
-    const bool is_a_near = sin(angle) < 0.0;
+    const bool is_a_near = (sin(angle) < 0.0) != view_is_mirrored(board->pen.draw);
     const view_point near = is_a_near ? a : b;
     const view_point far = is_a_near ? b : a;
     view_fill_circle(board->pen.draw, far.x, far.y, thick * 0.75F, theme->steel_dark);
@@ -398,7 +407,9 @@ static void line_of_parts(const view__board *board, turn_view *at, const job_set
     /* a notch in the ring mark: it goes round with the body */
     const double a = 2.0 * TR_PI * at->body_turns;
     if (cos(a) > 0.0) {
-        const view_point notch = view__at(&axis, at->body1 - 1.0 * sizes.body_r, -sizes.body_r * 0.9 * sin(a));
+        const double rise =
+            view_is_mirrored(board->pen.draw) ? -sin(a) : sin(a); /* seen from the other side it sinks */
+        const view_point notch = view__at(&axis, at->body1 - 1.0 * sizes.body_r, -sizes.body_r * 0.9 * rise);
         view_fill_circle(board->pen.draw, notch.x, notch.y, 3.0F, board->pen.theme->ink);
     }
     if (work->is_joined) {
@@ -427,8 +438,11 @@ static void turn_texts(const view__board *board, const turn_view *at, const job_
     const float y = at->frame.scene.y + at->frame.scene.h - board->pen.text * 1.7F;
     const float x0 = view__at(&axis, at->body0, 0.0).x;
     const float x1 = view__at(&axis, at->body1, 0.0).x;
-    const float middle = (x0 + x1) * 0.5F;
-    const float half = middle - at->face_x - 12.0F;
+    /* Under the body; where that leaves no room for the words, under the middle of the scene. */
+    const float room = at->frame.scene.x + at->frame.scene.w - at->face_x;
+    const float least = board->pen.text * 6.5F;
+    const float middle = fminf(fmaxf((x0 + x1) * 0.5F, at->face_x + 12.0F + least), at->face_x + room * 0.5F);
+    const float half = fminf(middle - at->face_x, at->face_x + room - middle) - board->pen.text * 0.5F - 6.0F;
     const double least_a = mech_min_turns(t, &t->anchor);
     const double least_c = mech_min_turns(t, &t->cable);
     thread_ruler(board, &axis, at->body0, 1.0, at->anchor_turns, t->anchor.pitch_m, r);
@@ -485,10 +499,12 @@ void view_closeup_turn(const view_pen *pen, view_rect area, const job_setup *set
     const view__board board = {*pen, area};
     turn_view at = turn_place(&board, setup, &state->row[row], &hand->turn);
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     view_clip_push(pen->draw, at.frame.scene);
     line_of_parts(&board, &at, setup, &state->row[row], &hand->turn);
     turn_texts(&board, &at, setup);
     view_clip_pop(pen->draw);
+    view__mirror(&board, false);
     const view_rect dial = turn_column(&board, &at, setup, &hand->turn);
     view_clip_pop(pen->draw);
     view__grip_set(grip, dial, (view_point){dial.x + dial.w / 2.0F, dial.y + dial.h / 2.0F}, at.k, 0.0F, -1.0F);

@@ -181,6 +181,7 @@ void view_closeup_drill(const view_pen *pen, view_rect area, const job_setup *se
     const double pitch = work->is_drilled ? work->hole.pitch_rad : now->pitch_rad;
     const view__axis axis = bore_axis(&at, pitch);
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     view__wood_cut(&board, at.wood);
     square_line(&board, &at);
     view__bore(&board, &axis, depth, diameter + (work->is_drilled ? work->hole.wander_m : 0.0));
@@ -193,6 +194,7 @@ void view_closeup_drill(const view_pen *pen, view_rect area, const job_setup *se
     if (is_told || work->is_drilled) {
         depth_so_far(&board, &at, depth);
     }
+    view__mirror(&board, false);
     const view_rect column = at.frame.column;
     bubbles(&board, setup, column, pitch, work->is_drilled ? work->hole.yaw_rad : now->yaw_rad);
     const float y = column.y + pen->text * 5.4F + 24.0F;
@@ -211,6 +213,7 @@ void view_closeup_drill(const view_pen *pen, view_rect area, const job_setup *se
     const view_point chuck = view__at(&axis, now->depth_m - setup->hole_depth_m - 0.06, 0.0);
     view__grip_set(grip, view__grab(chuck.x - 30.0F, chuck.y - 25.0F, 60.0F, 50.0F), (view_point){at.face_x, at.y},
                    at.k, -1.0F, 0.0F);
+    view__grip_mirror(&board, grip);
 }
 
 /* ---- insert ----------------------------------------------------------------------------------------------------- */
@@ -270,6 +273,7 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
     const view__axis hole_axis = bore_axis(&at, work->hole.pitch_rad);
     const view__axis axis = bore_axis(&at, pitch);
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     view__wood_cut(&board, at.wood);
     square_line(&board, &at);
     if (work->is_drilled) {
@@ -305,6 +309,7 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
         view__face(&board, face, setup, &seen);
     }
     depth_asked(&board, &at, setup);
+    view__mirror(&board, false);
     const view_rect column = at.frame.column;
     bubbles(&board, setup, column, pitch, work->is_driven ? work->seat.yaw_rad : now->yaw_rad);
     speed(&board, column, column.y + pen->text * 5.4F + 24.0F, now->is_shown ? now->rpm : state->driver_rpm,
@@ -313,6 +318,7 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
     const view_point end = view__at(&axis, -proud - 0.05, 0.0);
     view__grip_set(grip, view__grab(end.x - 25.0F, end.y - 25.0F, 50.0F, 50.0F), (view_point){at.face_x, at.y}, at.k,
                    1.0F, 0.0F);
+    view__grip_mirror(&board, grip);
 }
 
 /* Dust of the drill under the hole and greasy smudges on the steel, until it is wiped down: then it shines. */
@@ -353,6 +359,7 @@ void view_closeup_over(const view_pen *pen, view_rect area, const job_setup *set
     const double gap = fmax(hand->over.is_shown ? hand->over.collar_m : 0.0, fmax(work->seat.proud_m, 0.0));
     const view__sizes sizes = view__sizes_of(setup);
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     view__wood_cut(&board, at.wood);
     view__bore(&board, &in, work->hole.depth_m, work->hole.diameter_m);
     const double inside = fmin(setup->insert.length_m * 0.8, 0.02);
@@ -375,7 +382,9 @@ void view_closeup_over(const view_pen *pen, view_rect area, const job_setup *set
         }
     }
     dirt(&board, &at, &out, sizes.body_r, state->is_wiped);
+    view__mirror(&board, false);
     view_clip_pop(pen->draw);
     view__grip_set(grip, view__grab(at.face_x + (float)gap * at.k - 12.0F, at.y - 30.0F, 24.0F, 60.0F),
                    (view_point){at.face_x, at.y}, at.k, 1.0F, 0.0F);
+    view__grip_mirror(&board, grip);
 }

@@ -179,6 +179,7 @@ void view_closeup_cut(const view_pen *pen, view_rect area, const job_setup *setu
     const double cut = mark - now->cut_m;
     const double tag_end = work->is_cut ? fmin(cut, at.bore_end + 0.03) : at.bore_end - 0.040;
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     fitting_above(&board, &at, setup, work);
     if (work->is_hung || work->is_cut) {
         cable_below(&board, &at, setup, work->is_cut ? 0.0 : pull, at.bore_end + 0.02, tag_end);
@@ -210,9 +211,11 @@ void view_closeup_cut(const view_pen *pen, view_rect area, const job_setup *setu
         view__callout(&board, end.x - 24.0F, end.y + pen->text * 2.2F, VIEW_RIGHT, end.x, end.y,
                       view__word(&board, "pic.frayed"));
     }
+    view__mirror(&board, false);
     view_clip_pop(pen->draw);
     const view_point hold = now->is_cutting || now->is_marking ? m : view__at(&axis, tag_end, 0.0);
     view__grip_set(grip, view__grab(hold.x - 25.0F, hold.y - 20.0F, 50.0F, 40.0F), bore, at.k, -1.0F, 0.0F);
+    view__grip_mirror(&board, grip);
 }
 
 /* ---- crimp ------------------------------------------------------------------------------------------------------ */
@@ -499,6 +502,7 @@ void view_closeup_crimp(const view_pen *pen, view_rect area, const job_setup *se
     const view__axis axis = view__axis_of(at.mouth_x, at.y, 0.0, at.k);
     const double right = ((double)(at.frame.scene.x + at.frame.scene.w) - (double)at.mouth_x) / (double)at.k;
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     view_clip_push(pen->draw, at.frame.scene);
     const double hollow = 0.5 * setup->structure.strand.diameter_m * 1.12;
     const view_point top = view__at(&axis, -setup->crimp.bore_m, -hollow);
@@ -518,6 +522,7 @@ void view_closeup_crimp(const view_pen *pen, view_rect area, const job_setup *se
     const view__board scene = {*pen, at.frame.scene};
     seat_and_depth(&scene, &at, &axis, setup, work, seated);
     view_clip_pop(pen->draw);
+    view__mirror(&board, false);
     view_point pivot;
     crimp_column(&board, &at, setup, work, &now, has_crimper, &pivot);
     view_clip_pop(pen->draw);
@@ -525,6 +530,7 @@ void view_closeup_crimp(const view_pen *pen, view_rect area, const job_setup *se
     const view_rect handle = now.is_pushing ? view__grab(at.mouth_x + 20.0F, at.y - 20.0F, 60.0F, 40.0F)
                                             : view__grab(die.x - 30.0F, die.y - 40.0F, 60.0F, 80.0F);
     view__grip_set(grip, handle, (view_point){at.mouth_x, at.y}, at.k, -1.0F, 0.0F);
+    view__grip_mirror(&board, grip);
     if (grip != NULL) {
         grip->pivot = pivot;
     }

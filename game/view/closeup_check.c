@@ -117,6 +117,8 @@ static ball_view ball_place(const view__board *board, const job_setup *setup, co
     v.frame = view__frame_of(board, 12.5F);
     const view_rect scene = v.frame.scene;
     v.k = (scene.h - 24.0F) / (float)(fmax(gap->spacing_m, setup->ball_m) + 0.05);
+    v.k =
+        fminf(v.k, 0.53F * scene.w / (float)(1.3 * setup->ball_m)); /* waiting before the rows it stays in its scene */
     v.x = scene.x + scene.w * 0.45F;
     const float middle = scene.y + scene.h * 0.5F;
     v.ball_r = 0.5F * (float)setup->ball_m * v.k;
@@ -184,6 +186,7 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
     const touch at = touch_of(setup, &gap, z);
     const ball_view v = ball_place(board, setup, &gap, &at, z);
     const view_rect scene = v.frame.scene;
+    view__mirror(board, true);
     view__dash(board, v.x, scene.y + 6.0F, v.x, scene.y + scene.h - 6.0F, 1.0F, view_fade(theme->ink, 0.35F));
     ball_spread(board, &v, &gap);
     ball_shape(board, v.ball_x, v.ball_y, v.ball_r);
@@ -198,6 +201,7 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
                        theme->force);
         }
     }
+    view__mirror(board, false);
     const view_rect column = v.frame.column;
     char text[VIEW__TEXT_CAP];
     char ball[VIEW__TEXT_CAP];
@@ -210,12 +214,14 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
     view_text_fit(board->pen.draw, board->pen.metrics, column.x, column.y + board->pen.text * 4.0F, column.w,
                   view__font(board, 0.93F, VIEW_REGULAR), VIEW_LEFT, theme->ink_soft, ball);
     if (setup->structure.slope_rad > 0.0) {
-        view_text_fit(board->pen.draw, board->pen.metrics, column.x, column.y + board->pen.text * 5.5F, column.w,
-                      view__font(board, 0.86F, VIEW_REGULAR), VIEW_LEFT, theme->ink_soft,
-                      view__word(board, "pic.square_gap"));
+        const view_font small = view__font(board, 0.86F, VIEW_REGULAR);
+        const view_rect below = {column.x, column.y + board->pen.text * 4.6F, column.w, column.h};
+        (void)view_text_block(board->pen.draw, board->pen.metrics, below, small, small.size * 1.3F, theme->ink_soft, 0,
+                              view__word(board, "pic.square_gap"));
     }
     view__grip_set(grip, view__grab(v.ball_x - v.ball_r, v.ball_y - v.ball_r, 2.0F * v.ball_r, 2.0F * v.ball_r),
                    (view_point){v.x, v.ball_y}, v.k, 1.0F, 0.0F);
+    view__grip_mirror(board, grip);
 }
 
 /* ---- tension gauge ---------------------------------------------------------------------------------------------- */

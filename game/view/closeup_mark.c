@@ -45,8 +45,7 @@ static void pole_marks(const view__board *board, const mark_view *at, const job_
                          i == row ? 2.0F : 1.2F, theme->ink);
         char digits[VIEW__TEXT_CAP];
         tr_format(digits, sizeof digits, "%d", i + 1);
-        view__say(board, at->pole.x + at->pole.w * 0.3F, y + font.size * 0.35F, font, VIEW_RIGHT,
-                  i == row ? theme->accent : theme->ink_soft, digits);
+        view__say(board, at->pole.x + at->pole.w * 0.3F, y + font.size * 0.35F, font, VIEW_RIGHT, theme->ink, digits);
     }
 }
 
@@ -134,6 +133,7 @@ void view_closeup_mark(const view_pen *pen, view_rect area, const job_setup *set
     const double pole_m = hand->mark.pole_m + state->pole_error_m;
     const double error_m = work->is_marked ? work->height_error_m : pole_m + hand->mark.pencil_m;
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     view__wood_face(&board, at.post);
     const float centre = at.post.x + at.post.w * 0.5F;
     view__dash(&board, centre, at.post.y, centre, at.floor_y, 1.0F, view_fade(theme->ink, 0.35F));
@@ -165,7 +165,9 @@ void view_closeup_mark(const view_pen *pen, view_rect area, const job_setup *set
         view__callout(&board, at.pole.x - pen->text * 2.0F - 12.0F, at.floor_y - pen->text * 0.9F, VIEW_RIGHT,
                       at.pole.x + 4.0F, at.floor_y - 2.0F, text);
     }
+    view__mirror(&board, false);
     view_clip_pop(pen->draw);
     view__grip_set(grip, view__grab(pencil_x - 8.0F, pencil_y - 16.0F, 60.0F, 32.0F),
                    (view_point){pencil_x, at.y_row - (float)pole_m * at.k}, at.k, 0.0F, -1.0F);
+    view__grip_mirror(&board, grip);
 }

@@ -153,6 +153,7 @@ void view__closeup_sight(const view__board *board, const job_setup *setup, const
     view_point bent[SIGHT_STEPS];
     edge(&s, half, false, straight);
     edge(&s, half, true, bent);
+    view__mirror(board, true);
     wood(board, &s, half);
     if (hand->is_wet) {
         stain(board, &s, half);
@@ -161,5 +162,7 @@ void view__closeup_sight(const view__board *board, const job_setup *setup, const
     view_stroke_poly(board->pen.draw, straight, SIGHT_STEPS, 1.6F, 5.0F, board->pen.theme->force);
     flanges(board, &s, setup, state, half, hand->loose - 1);
     words(board, &s, area, half);
+    view__mirror(board, false);
     view__grip_set(grip, view__grab(s.x - 30.0F, s.top_y, 60.0F, 40.0F), (view_point){s.x, s.foot_y}, s.k, 0.0F, -1.0F);
+    view__grip_mirror(board, grip);
 }

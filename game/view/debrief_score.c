@@ -64,7 +64,8 @@ static float draw_stage_head(view_ui *ui, view_rect room, job_stage stage)
     return VIEW_GAP_3 + view_line_of(ui, VIEW_CAPTION) + VIEW_GAP_2;
 }
 
-static void draw_line_head(view_ui *ui, view_rect row, const score_line *line)
+/* Sign and points stand beside the first line of the name. Returns the height used. */
+static float draw_line_head(view_ui *ui, view_rect room, const score_line *line)
 {
     const view_theme *theme = ui->theme;
     const bool is_full = line->points >= line->weight - 1e-9;
@@ -74,17 +75,19 @@ static void draw_line_head(view_ui *ui, view_rect row, const score_line *line)
     char key[48];
     char points[32];
     const view_icon icon = is_full ? VIEW_ICON_CHECK : (is_none ? VIEW_ICON_CROSS : VIEW_ICON_WARNING);
+    view_rect name = room;
+    view_rect row = view_cut_top(&room, view_line_of(ui, VIEW_STRONG));
     view_icon_draw(ui->draw, icon, row.x + side / 2.0F, row.y + row.h / 2.0F, side, color);
-    view_cut_left(&row, side + VIEW_GAP_2);
+    view_cut_left(&name, side + VIEW_GAP_2);
     char weight[16];
     score_points_text(line->points, points, sizeof points);
     score_points_text(line->weight, weight, sizeof weight);
     (void)tr_append(points, sizeof points, " / %s", weight);
-    view_label(ui, view_cut_right(&row, view_width_of(ui, VIEW_STRONG, points) + VIEW_GAP_1), VIEW_STRONG, VIEW_RIGHT,
-               color, points);
-    view_cut_right(&row, VIEW_GAP_2);
+    const float width = view_width_of(ui, VIEW_STRONG, points) + VIEW_GAP_1;
+    view_label(ui, view_cut_right(&row, width), VIEW_STRONG, VIEW_RIGHT, color, points);
+    view_cut_right(&name, width + VIEW_GAP_2);
     (void)tr_format(key, sizeof key, "rubric.%s", scenario_criterion_look(line->criterion)->key);
-    view_label(ui, row, VIEW_STRONG, VIEW_LEFT, theme->ink, view_word(ui, key));
+    return view_paragraph(ui, name, VIEW_STRONG, theme->ink, view_word(ui, key));
 }
 
 static float draw_line(view_ui *ui, view_rect room, const score_line *line, tr_system system)
@@ -92,7 +95,7 @@ static float draw_line(view_ui *ui, view_rect room, const score_line *line, tr_s
     char text[1024];
     const float top = room.y;
     const float indent = 16.0F * ui->text_scale + VIEW_GAP_2;
-    draw_line_head(ui, view_cut_top(&room, view_line_of(ui, VIEW_STRONG)), line);
+    view_cut_top(&room, draw_line_head(ui, room, line));
     view_cut_left(&room, indent);
     score_account(line, ui->lang, system, text, sizeof text);
     view_cut_top(&room, view_paragraph(ui, room, VIEW_CAPTION, ui->theme->ink_soft, text) + VIEW_GAP_2);

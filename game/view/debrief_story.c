@@ -10,7 +10,7 @@ static const double STEP_S = 0.12; /* seconds an action when the attempt plays b
 
 static view_pen pen_of(const view_ui *ui, tr_system system)
 {
-    return (view_pen){ui->draw, ui->theme, ui->metrics, ui->lang, system, 13.0F * ui->text_scale};
+    return (view_pen){ui->draw, ui->theme, ui->metrics, ui->lang, system, 13.0F * ui->text_scale, ui->left_handed};
 }
 
 /* ---- the charts ------------------------------------------------------------------------------------------------- */
@@ -188,6 +188,28 @@ static void draw_scrubber(view_ui *ui, view_rect area, view_debrief *debrief, co
     }
 }
 
+/* Rows lie closer than targets may: the picture is one target, pressed at a row or moved through by the arrow keys. */
+static void choose_row(view_ui *ui, view_rect area, view_debrief *debrief, const view_hits *hits)
+{
+    const view_react react = view_place(ui, area, view_word(ui, "job.run"), NULL);
+    const int before = debrief->row;
+    for (int i = 0; react.was_pressed && !ui->keyboard_used && i < hits->row_count; i++) {
+        if (view_rect_has(hits->row[i], ui->input->mouse_x, ui->input->mouse_y)) {
+            debrief->row = debrief->row == i ? -1 : i;
+        }
+    }
+    while (react.is_focused && view_key_take(ui, VIEW_KEY_UP, 0)) {
+        debrief->row += debrief->row + 1 < hits->row_count ? 1 : 0;
+    }
+    while (react.is_focused && view_key_take(ui, VIEW_KEY_DOWN, 0)) {
+        debrief->row -= debrief->row >= 0 ? 1 : 0;
+    }
+    ui->wants_frame = ui->wants_frame || debrief->row != before;
+    if (react.shows_ring) {
+        view_ring(ui, view_inset(area, 4.0F), VIEW_RADIUS);
+    }
+}
+
 /* Keys that no widget has taken: arrows step, Home and End jump, Space plays. */
 static void step_by_keys(view_ui *ui, view_debrief *debrief)
 {
@@ -211,7 +233,8 @@ static void draw_run(view_ui *ui, view_rect area, view_debrief *debrief, const r
                      tr_system system)
 {
     const job_setup *setup = &record_attempt_scenario(attempt)->setup;
-    const view_pen pen = pen_of(ui, system);
+    view_pen pen = pen_of(ui, system);
+    pen.text = fmaxf(13.0F, fminf(pen.text, area.h / 17.0F));
     view_hits hits;
     view_elevation_look look;
     memset(&look, 0, sizeof look);
@@ -221,22 +244,7 @@ static void draw_run(view_ui *ui, view_rect area, view_debrief *debrief, const r
     look.plucked_row = -1;
     view_well(ui, area);
     view_elevation(&pen, view_inset(area, VIEW_GAP_2), setup, debrief->shown, &look, &hits);
-    view_push(ui, "rows", 0);
-    view_group_begin(ui);
-    for (int i = 0; i < hits.row_count; i++) {
-        char label[32];
-        (void)tr_format(label, sizeof label, "row %d", i + 1);
-        const view_react react = view_place(ui, hits.row[i], label, NULL);
-        if (react.was_pressed) {
-            debrief->row = debrief->row == i ? -1 : i;
-            ui->wants_frame = true;
-        }
-        if (react.shows_ring) {
-            view_ring(ui, hits.row[i], 3.0F);
-        }
-    }
-    view_group_end(ui);
-    view_pop(ui);
+    choose_row(ui, area, debrief, &hits);
 }
 
 void view_debrief_story(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,

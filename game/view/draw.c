@@ -57,6 +57,7 @@ void view_draw_clear(view_draw *draw)
     draw->commands = 0;
     draw->points = 0;
     draw->text_size = 0;
+    draw->is_mirrored = false;
 }
 
 size_t view_draw_count(const view_draw *draw)
@@ -87,8 +88,58 @@ static bool is_sound(const view__command *c)
            isfinite(c->radius) && isfinite(c->width) && isfinite(c->a) && isfinite(c->b) && isfinite(c->font.size);
 }
 
-static bool push(view_draw *draw, const view__command *command)
+/* ---- mirror -------------------------------------------------------------------------------------------------- */
+
+void view_mirror(view_draw *draw, bool is_on, float x)
 {
+    draw->is_mirrored = is_on;
+    draw->mirror_x = x;
+}
+
+bool view_is_mirrored(const view_draw *draw)
+{
+    return draw->is_mirrored;
+}
+
+static float mirrored_x(const view_draw *draw, float x)
+{
+    return 2.0F * draw->mirror_x - x;
+}
+
+/* Letters stand on the far side of the line that they turn about: a letter's height from the axis of upright text. */
+static view__command mirrored(const view_draw *draw, view__command c)
+{
+    const float half_turn = 3.14159265F;
+    c.rect.x = mirrored_x(draw, c.rect.x);
+    switch (c.op) {
+    case VIEW__FILL_RECT:
+    case VIEW__FILL_GRADIENT:
+    case VIEW__STROKE_RECT:
+    case VIEW__CLIP_PUSH:
+        c.rect.x -= c.rect.w;
+        break;
+    case VIEW__STROKE_ARC: {
+        const float from = c.a;
+        c.a = half_turn - c.b;
+        c.b = half_turn - from;
+        break;
+    }
+    case VIEW__TEXT:
+        c.align = c.align == VIEW_LEFT ? VIEW_RIGHT : c.align == VIEW_RIGHT ? VIEW_LEFT : VIEW_CENTRE;
+        break;
+    case VIEW__TEXT_UP:
+        c.rect.x += 0.7F * c.font.size;
+        break;
+    default: /* circles by their centre; polygons by their points */
+        break;
+    }
+    return c;
+}
+
+static bool push(view_draw *draw, const view__command *wanted)
+{
+    const view__command turned = draw->is_mirrored ? mirrored(draw, *wanted) : *wanted;
+    const view__command *command = &turned;
     if (!is_sound(command)) {
         return false;
     }
@@ -117,6 +168,9 @@ static void push_points(view_draw *draw, view__command command, const view_point
     command.count = count;
     if (push(draw, &command)) {
         memcpy(&draw->point[draw->points], points, count * sizeof(view_point));
+        for (size_t i = draw->points; draw->is_mirrored && i < draw->points + count; i++) {
+            draw->point[i].x = mirrored_x(draw, draw->point[i].x);
+        }
         draw->points += count;
     }
 }

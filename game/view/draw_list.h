@@ -40,6 +40,8 @@ struct view_draw {
     size_t commands, command_cap;
     view_point *point;
     size_t points, point_cap;
+    bool is_mirrored;
+    float mirror_x;
     char *text; /* every string with its NUL */
     size_t text_size, text_cap;
 };

@@ -452,13 +452,13 @@ static void find_hits(const view__board *board, const view__scene *scene, const 
      */
     const float wide = scene->fall == 0.0F ? board->area.w : scene->near_x + 24.0F - board->area.x;
     for (int i = 0; i <= count; i++) {
-        hits->gap[i] = (view_rect){board->area.x, y[i + 1], wide, y[i] - y[i + 1]};
+        hits->gap[i] = view__mirrored(board, (view_rect){board->area.x, y[i + 1], wide, y[i] - y[i + 1]});
     }
     for (int i = 0; i < count; i++) {
         const float bottom = i == 0 ? fminf(y[0], 2.0F * y[1] - (y[1] + y[2]) / 2.0F) : (y[i] + y[i + 1]) / 2.0F;
         const float top = i == count - 1 ? fmaxf(y[count + 1], 2.0F * y[count] - (y[count - 1] + y[count]) / 2.0F)
                                          : (y[i + 1] + y[i + 2]) / 2.0F;
-        hits->row[i] = (view_rect){board->area.x, top, wide, bottom - top};
+        hits->row[i] = view__mirrored(board, (view_rect){board->area.x, top, wide, bottom - top});
     }
 }
 
@@ -492,6 +492,7 @@ void view_elevation(const view_pen *pen, view_rect area, const job_setup *setup,
     view__bend_of(&state->run, &rows, MECH_FAR, &scene.bend[MECH_FAR]);
 
     view_clip_push(pen->draw, area);
+    view__mirror(&board, true);
     deck(&board, &scene, setup);
     line_posts(&board, &scene, &setup->structure);
     rail(&board, &scene, &setup->structure.rail);
@@ -509,6 +510,7 @@ void view_elevation(const view_pen *pen, view_rect area, const job_setup *setup,
         view__elevation_trip(&board, &scene, setup, state, look, &rows);
     }
     heading(&board, &scene, &setup->structure);
+    view__mirror(&board, false);
     view_clip_pop(pen->draw);
     if (hits != NULL) {
         find_hits(&board, &scene, setup, state, hits);

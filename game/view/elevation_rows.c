@@ -220,7 +220,7 @@ static void row(const view__board *board, const view__scene *scene, const job_se
     hole_and_mark(board, scene, work, at);
     const float start = near_fitting(board, scene, setup, work, at);
     if (!work->is_hung && !work->is_joined) {
-        const view_color guide = at->is_chosen ? theme->accent : view_fade(theme->ink_faint, 0.8F);
+        const view_color guide = at->is_chosen ? theme->accent : theme->ink_faint;
         view__dash(board, start, y_at(at, start), at->x1, y_at(at, at->x1), at->is_chosen ? 1.4F : 1.0F, guide);
         return;
     }

@@ -200,6 +200,12 @@ static void past_verdict(view_ui *ui, view_rect room, const view_past *past)
                VIEW_RIGHT, theme->ink, total);
 }
 
+/* Room of the words beside or above the verdict. */
+static float past_words_width(const view_ui *ui, float width, bool is_narrow)
+{
+    return is_narrow ? width : width - 190.0F * ui->text_scale;
+}
+
 /* What it was and when at the left, how it went at the right; below where the room is too narrow for both. */
 static void past_row(view_ui *ui, view_rect room, const view_past *past, bool is_narrow)
 {
@@ -208,23 +214,23 @@ static void past_row(view_ui *ui, view_rect room, const view_past *past, bool is
         past_verdict(ui, view_cut_bottom(&room, view_control_height(ui)), past);
     } else {
         past_verdict(ui, room, past);
-        view_cut_right(&room, 190.0F * ui->text_scale);
+        room.w = past_words_width(ui, room.w, false);
     }
     past_words(ui, past, words, sizeof words);
-    view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_STRONG)), VIEW_STRONG, VIEW_LEFT, ui->theme->ink,
-               past->title);
+    view_cut_top(&room, view_paragraph(ui, room, VIEW_STRONG, ui->theme->ink, past->title));
     view_label(ui, room, VIEW_CAPTION, VIEW_LEFT, ui->theme->ink_soft, words);
 }
 
 static float past_list(view_ui *ui, view_rect list, const view_home_model *model, view_answer_of_screen *answer)
 {
     const bool is_narrow = list.w < 400.0F * ui->text_scale;
-    const float height = view_line_of(ui, VIEW_STRONG) + view_line_of(ui, VIEW_CAPTION) + VIEW_GAP_4 +
-                         (is_narrow ? view_control_height(ui) : 0.0F);
+    const float rest = view_line_of(ui, VIEW_CAPTION) + VIEW_GAP_4 + (is_narrow ? view_control_height(ui) : 0.0F);
     view_flow column = view_column(list, VIEW_GAP_1);
     view_group_begin(ui);
     for (int i = 0; i < model->past_count; i++) {
         const view_past *past = &model->past[i];
+        const float words_w = past_words_width(ui, list.w - 2.0F * VIEW_GAP_4, is_narrow);
+        const float height = view_paragraph_height(ui, words_w, VIEW_STRONG, past->title) + rest;
         view_push(ui, "past", i);
         const view_item item = view_list_row(ui, view_column_next(&column, height), past->title, false,
                                              past->is_readable ? NULL : view_word(ui, "home.unreadable"));

@@ -190,6 +190,11 @@ static void bar_name(view_ui *ui, view_rect *rest, float most, const char *title
                         t->ink, 2, title);
         return;
     }
+    const view_font small = view_font_fit(ui->metrics, view_font_of(ui, VIEW_CAPTION), name.w, place);
+    if (view_text_width(ui->metrics, small, place) > name.w) { /* the sheet names the place too */
+        view_label(ui, name, type, VIEW_LEFT, t->ink, title);
+        return;
+    }
     name = view_centre_in(name, name.w, line + view_line_of(ui, VIEW_CAPTION));
     view_label(ui, view_cut_top(&name, line), type, VIEW_LEFT, t->ink, title);
     view_label(ui, name, VIEW_CAPTION, VIEW_LEFT, t->ink_soft, place);

@@ -79,13 +79,14 @@ void view_job_do(view_job_said *said, const view_job_model *model, job_verb verb
 /* Words in a drawing grow with the text size as far as the drawing has room for them. */
 view_pen view_job_pen(const view_ui *ui, const view_job_model *model)
 {
-    const float room = fmaxf(1.0F, ui->screen.h / 640.0F);
+    const float room = fmaxf(1.0F, fminf(ui->screen.h / 640.0F, ui->screen.w / 1024.0F));
     return (view_pen){.draw = ui->draw,
                       .theme = ui->theme,
                       .metrics = ui->metrics,
                       .lang = ui->lang,
                       .units = model->system,
-                      .text = 14.0F * fminf(ui->text_scale, room)};
+                      .text = 14.0F * fminf(ui->text_scale, room),
+                      .is_mirrored = ui->left_handed};
 }
 
 bool view_job_is_own(const view_job_model *model, int row)
@@ -270,7 +271,8 @@ static double next_factor(double factor, int step)
 static void scale_buttons(view_ui *ui, view_job *job, const view_job_model *model, view_rect well)
 {
     const float side = fmaxf(VIEW_MIN_TARGET, 20.0F + 6.0F * ui->text_scale);
-    view_rect corner = {well.x + well.w - 2.0F * side - VIEW_GAP_2, well.y + VIEW_GAP_1, 2.0F * side, side};
+    const float corner_x = ui->left_handed ? well.x + VIEW_GAP_2 : well.x + well.w - 2.0F * side - VIEW_GAP_2;
+    view_rect corner = {corner_x, well.y + VIEW_GAP_1, 2.0F * side, side};
     const double now =
         job->exaggeration > 0.0 ? job->exaggeration : view_bend_factor(&model->what->setup, model->state);
     if (view_icon_button(ui, view_cut_left(&corner, side), VIEW_ICON_MINUS, view_word(ui, "job.bend_less"), NULL)) {

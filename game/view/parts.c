@@ -128,6 +128,7 @@ void view__threaded(const view__board *board, const view__axis *axis, double s0,
     }
     const double pitch = fmax(shown_pitch(axis, &thread), (s1 - s0) / (double)(MAX_CRESTS - 2));
     const double phase = thread.turn - floor(thread.turn);
+    thread.hand = view_is_mirrored(board->pen.draw) ? -thread.hand : thread.hand; /* the mirror turns it back */
     view_point outline[4 * MAX_CRESTS + 4];
     const size_t count = profile(axis, s0, s1, &thread, pitch, phase, outline);
     if (count >= 4) {
@@ -160,6 +161,7 @@ void view__strand(const view__board *board, const view__axis *axis, double s0, d
     const double wire = fmax(lay / 12.0, 3.0 / (double)axis->k);
     const double half = 0.5 * lay;
     const int count = (int)((s1 - s0 + half) / wire) + 1;
+    const double across = view_is_mirrored(board->pen.draw) ? -radius : radius; /* the lay stays what it is */
     const double roll = (turn - floor(turn)) * wire;
     for (int j = 0; j <= count && j < 160; j++) {
         const double top = s0 - half + wire * (double)j + roll;
@@ -168,8 +170,8 @@ void view__strand(const view__board *board, const view__axis *axis, double s0, d
         if (to - from < 0.02 * half) {
             continue;
         }
-        const view_point a = view__at(axis, from, radius * (2.0 * (from - top) / half - 1.0));
-        const view_point b = view__at(axis, to, radius * (2.0 * (to - top) / half - 1.0));
+        const view_point a = view__at(axis, from, across * (2.0 * (from - top) / half - 1.0));
+        const view_point b = view__at(axis, to, across * (2.0 * (to - top) / half - 1.0));
         view_stroke_line(board->pen.draw, a.x, a.y, b.x, b.y, 0.8F, view_fade(theme->cable, 0.7F));
     }
 }

@@ -274,6 +274,33 @@ void view__grip_set(view_grip *grip, view_rect handle, view_point zero, float k,
     }
 }
 
+void view__mirror(const view__board *board, bool is_on)
+{
+    if (board->pen.is_mirrored) {
+        view_mirror(board->pen.draw, is_on, board->area.x + board->area.w / 2.0F);
+    }
+}
+
+view_rect view__mirrored(const view__board *board, view_rect rect)
+{
+    if (board->pen.is_mirrored) {
+        rect.x = 2.0F * board->area.x + board->area.w - rect.x - rect.w;
+    }
+    return rect;
+}
+
+void view__grip_mirror(const view__board *board, view_grip *grip)
+{
+    if (grip == NULL || !board->pen.is_mirrored) {
+        return;
+    }
+    const float twice = 2.0F * board->area.x + board->area.w;
+    grip->handle = view__mirrored(board, grip->handle);
+    grip->zero.x = twice - grip->zero.x;
+    grip->pivot.x = twice - grip->pivot.x;
+    grip->along_x = -grip->along_x;
+}
+
 view__frame view__frame_of(const view__board *board, float column_in_ems)
 {
     const view_rect area = board->area;
@@ -281,6 +308,7 @@ view__frame view__frame_of(const view__board *board, float column_in_ems)
     const float column = fminf(column_in_ems * board->pen.text, area.w * 0.38F);
     view__frame frame;
     frame.column = (view_rect){area.x + area.w - column, area.y + 4.0F, column, area.h - 8.0F};
+    frame.column = view__mirrored(board, frame.column);
     frame.scene = (view_rect){area.x, area.y, area.w - column - gap, area.h};
     return frame;
 }

@@ -144,6 +144,11 @@ bool view__is_guided(const job_setup *setup);
 
 /* A handle of at least 24 by 24 about a thing, and a grip made of it. */
 view_rect view__grab(float x, float y, float w, float h);
+/* Turns the mirror of a mirrored pen on and off: about the middle of the board. */
+void view__mirror(const view__board *board, bool is_on);
+view_rect view__mirrored(const view__board *board, view_rect rect);
+/* A grip of the scene, once all of it is set. */
+void view__grip_mirror(const view__board *board, view_grip *grip);
 void view__grip_set(view_grip *grip, view_rect handle, view_point zero, float k, float along_x, float along_y);
 
 /* A spring scale hooked at s = 0 and held at its other end (closeup_scale.c); share = of the asked pull. */
@@ -158,7 +163,8 @@ void view__face(const view__board *board, view_rect rect, const job_setup *setup
 void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state,
                          const view_hand_check *hand, view_grip *grip);
 
-/* The frame of a close-up: the picture at the left, a column of instruments at the right. */
+/* The frame of a close-up: the picture at the left, a column of instruments at the right. Of a mirrored pen the scene is
+ * to be drawn with the mirror on, the column, which already lies at the left, with the mirror off. */
 typedef struct view__frame {
     view_rect scene, column;
 } view__frame;

@@ -167,7 +167,8 @@ static void draw_numbers(const view__board *board, const view__chart *chart, int
 
 static void draw_totals(view_ui *ui, view_rect area, const view_progress *progress)
 {
-    const view__board board = {{ui->draw, ui->theme, ui->metrics, ui->lang, TR_SI, 13.0F * ui->text_scale}, area};
+    const view__board board = {{ui->draw, ui->theme, ui->metrics, ui->lang, TR_SI, 13.0F * ui->text_scale, false},
+                               area};
     view__chart chart = {.x_low = -0.6, .x_high = (double)progress->total_count - 0.4, .y_low = 0.0, .y_high = 108.0};
     view_clip_push(ui->draw, area);
     view__chart_axes(&board, &chart, view_word(ui, "progress.totals"), view_word(ui, "progress.points"),

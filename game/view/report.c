@@ -160,7 +160,7 @@ view_report *view_report_open(const view_report_of *of, const view_metrics *metr
     report->height = of->system == TR_US ? LETTER_HEIGHT : A4_HEIGHT;
     report->is_whole = true;
     view__paper paper = {.of = &report->of, .report = report};
-    paper.pen = (view_pen){NULL, view_theme_of(VIEW_THEME_CONTRAST), metrics, of->lang, of->system, 13.0F};
+    paper.pen = (view_pen){NULL, view_theme_of(VIEW_THEME_CONTRAST), metrics, of->lang, of->system, 13.0F, false};
     view__paper_turn(&paper);
     if (report->pages > 0) {
         view__report_head(&paper);

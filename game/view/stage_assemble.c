@@ -86,11 +86,12 @@ static void choose_by_bench(view_ui *ui, view_job *job, view_bench *bench)
     }
 }
 
-/* The end that is pressed in the picture is the end meant: plain at the left, ring-marked at the right. */
-static void choose_by_picture(view_job *job, const view__touch *touch, view_rect picture)
+/* The end that is pressed in the picture is the end meant: plain towards the near post, ring-marked towards the run. */
+static void choose_by_picture(const view_ui *ui, view_job *job, const view__touch *touch, view_rect picture)
 {
     if (touch->is_mouse && job->tools.hold.gesture == 0 && !job->tools.hold.must_let_go) {
-        const int end = touch->at.x < picture.x + picture.w * 0.5F ? 0 : 1;
+        const bool is_left = touch->at.x < picture.x + picture.w * 0.5F;
+        const int end = is_left != ui->left_handed ? 0 : 1;
         choose(job, -1, end != end_of(job) ? end : -1);
     }
 }
@@ -111,7 +112,8 @@ static void pose(view_job *job, const job_row *row)
 static void mark_end(view_ui *ui, const view_job *job, view_rect picture)
 {
     if (end_of(job) >= 0) {
-        const view_rect half = view_split_x(view_inset(picture, 2.0F), 2, end_of(job), VIEW_GAP_2);
+        const int side = ui->left_handed ? 1 - end_of(job) : end_of(job);
+        const view_rect half = view_split_x(view_inset(picture, 2.0F), 2, side, VIEW_GAP_2);
         const view_rect foot = {half.x, half.y + half.h - 3.0F, half.w, 3.0F};
         view_fill_rect(ui->draw, half, VIEW_RADIUS, view_fade(ui->theme->accent_soft, 0.45F));
         view_fill_rect(ui->draw, foot, 1.5F, ui->theme->accent);
@@ -132,8 +134,9 @@ void view_stage_assemble(view_ui *ui, view_job *job, const view_job_model *model
     pose(job, row);
     mark_end(ui, job, picture);
     view_closeup_assemble(&pen, picture, &model->what->setup, model->state, job->row, &job->hand, NULL);
-    const view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.assemble.picture"));
-    choose_by_picture(job, &touch, picture);
+    const view__touch touch = view__touch_picture(
+        ui, job, picture, view_word(ui, ui->left_handed ? "do.assemble.picture_left" : "do.assemble.picture"));
+    choose_by_picture(ui, job, &touch, picture);
     view__desk desk = view__desk_begin(ui, tools, 1, "do.assemble.help");
     choose_by_bench(ui, job, &desk.bench);
     const bool is_chosen = stud_of(job) >= 0 && end_of(job) >= 0;

@@ -138,9 +138,10 @@ static void move_by_mouse(view_job *job, const view_job_model *model, const view
     }
 }
 
-static void move_by_keys(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch)
+static void move_by_keys(view_ui *ui, view_job *job, const view_job_model *model, const view__touch *touch,
+                         const view_grip *grip)
 {
-    slide(job, model, -touch->arrows.x * SLIDE_M_S * touch->dt_s);
+    slide(job, model, touch->arrows.x * grip->along_x * SLIDE_M_S * touch->dt_s);
     ui->wants_frame = ui->wants_frame || touch->arrows.x != 0.0F;
     static const unsigned mods[] = {0, VIEW_SHIFT};
     for (int i = 0; i < 2; i++) { /* their presses are the crimper's: the trail has its own by focus */
@@ -303,7 +304,7 @@ void view_stage_crimp(view_ui *ui, view_job *job, const view_job_model *model, v
     job->tools.crimp.is_held = is_in && touch.is_mouse;
     if (is_in && job->tools.hold.gesture == 0) {
         move_by_mouse(job, model, &touch, &grip, was_held, said);
-        move_by_keys(ui, job, model, &touch);
+        move_by_keys(ui, job, model, &touch, &grip);
     }
     touch.is_held =
         touch.is_held && !(is_in && touch.is_mouse); /* the pointer moves the crimper, the trigger squeezes it */

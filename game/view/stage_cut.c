@@ -74,7 +74,7 @@ static void mark(view_job *job, const view_job_model *model, const view__touch *
         job->tools.hold.land_m = view__land(job, LAND_M);
         job->tools.hold.steer_m = touch->is_mouse ? along(touch, grip) : 0.0F;
     } else if (hold.is_down) {
-        view__steer(job, moved_along(touch, grip), -touch->arrows.x, touch->dt_s);
+        view__steer(job, moved_along(touch, grip), touch->arrows.x * grip->along_x, touch->dt_s);
     }
     if (hold.is_down) {
         const float settled = view__settled(job, job->tools.hold.land_m, hold.held_s, REST_M);
@@ -110,7 +110,7 @@ static void aim(view_ui *ui, view_job *job, const job_state *state, const view__
     ui->wants_frame = ui->wants_frame || job->tools.cut.waited_s < VIEW__STILL_S;
     if (job->tools.cut.closing < BITE) {
         if (job->tools.hold.gesture == JAWS) {
-            view__steer(job, moved_along(touch, grip), -touch->arrows.x, touch->dt_s);
+            view__steer(job, moved_along(touch, grip), touch->arrows.x * grip->along_x, touch->dt_s);
         }
         const float settled = view__settled(job, job->tools.cut.land_m, job->tools.cut.waited_s, REST_M);
         job->tools.cut.cut_m = within(job->tools.hold.steer_m + settled);
@@ -178,6 +178,7 @@ static void scale(view_ui *ui, const view_job *job, const view_job_model *model,
     view_rect line = view__bench_next(bench, view_line_of(ui, VIEW_STRONG));
     const float width = ceilf(view_width_of(ui, VIEW_STRONG, text)) + VIEW_GAP_1;
     view_label(ui, view_cut_right(&line, width), VIEW_STRONG, VIEW_RIGHT, ui->theme->ink, text);
+    view_cut_right(&line, VIEW_GAP_2);
     view_label(ui, line, VIEW_BODY, VIEW_LEFT, ui->theme->ink_soft, view_word(ui, "do.cut.scale"));
     view_meter(ui, view__bench_next(bench, 12.0F), (float)fmin(now / full, 1.0), 0.0F, 0.0F, ui->theme->force);
 }

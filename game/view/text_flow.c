@@ -1,6 +1,7 @@
 /* Fitting text into a width: line breaks and ellipses, from nothing but the width of strings. */
 #include "tautrow/view/draw.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "tautrow/base/text.h"
@@ -91,8 +92,25 @@ static size_t line_size(const view_metrics *metrics, view_font font, const char 
     return end;
 }
 
-void view_text_fit(view_draw *draw, const view_metrics *metrics, float x, float baseline, float width, view_font font,
-                   view_align align, view_color color, const char *text)
+/* Letters give way before words do: 200 % text comes down to little more than 100 %, small text not below 12 units. */
+static view_font squeezed(const view_metrics *metrics, view_font font, float width, const char *text)
+{
+    const float least = fminf(font.size, fmaxf(12.0F, 0.6F * font.size));
+    const float needed = view_text_width(metrics, font, text);
+    font.size = fmaxf(least, floorf(2.0F * font.size * width / fmaxf(needed, 1.0F)) / 2.0F);
+    while (font.size > least && view_text_width(metrics, font, text) > width) {
+        font.size = fmaxf(least, font.size - 0.5F); /* widths do not go quite with the size */
+    }
+    return font;
+}
+
+view_font view_font_fit(const view_metrics *metrics, view_font font, float width, const char *text)
+{
+    return view_text_width(metrics, font, text) <= width ? font : squeezed(metrics, font, width, text);
+}
+
+static void text_cut(view_draw *draw, const view_metrics *metrics, float x, float baseline, float width, view_font font,
+                     view_align align, view_color color, const char *text)
 {
     if (view_text_width(metrics, font, text) <= width) {
         view_text(draw, x, baseline, font, align, color, text);
@@ -105,6 +123,14 @@ void view_text_fit(view_draw *draw, const view_metrics *metrics, float x, float 
     char line[LINE_CAP];
     tr_format(line, sizeof line, "%.*s%s", (int)(size < LINE_CAP ? size : LINE_CAP - 8), text, ellipsis);
     view_text(draw, x, baseline, font, align, color, line);
+}
+
+void view_text_fit(view_draw *draw, const view_metrics *metrics, float x, float baseline, float width, view_font font,
+                   view_align align, view_color color, const char *text)
+{
+    const view_font small = view_font_fit(metrics, font, width, text);
+    baseline -= (font.size - small.size) * 0.36F; /* stays in the middle of its line */
+    text_cut(draw, metrics, x, baseline, width, small, align, color, text);
 }
 
 float view_text_block(view_draw *draw, const view_metrics *metrics, view_rect area, view_font font, float line_height,
@@ -122,7 +148,7 @@ float view_text_block(view_draw *draw, const view_metrics *metrics, view_rect ar
                 const bool is_broken = text[size] == '\n'; /* by the text itself: the line alone would fit */
                 tr_format(rest, sizeof rest, "%.*s%s", (int)(is_broken ? size : word_end(text, size + 1)), text,
                           is_broken ? ellipsis : "");
-                view_text_fit(draw, metrics, area.x, baseline, area.w, font, VIEW_LEFT, color, rest);
+                text_cut(draw, metrics, area.x, baseline, area.w, font, VIEW_LEFT, color, rest);
             }
             break;
         }

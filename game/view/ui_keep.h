@@ -164,6 +164,7 @@ void view__draw_top(view_ui *ui);
 typedef struct view__skin {
     view_color fill, edge, ink;
 } view__skin;
+view_color view__disabled_ink(const view_theme *theme);
 view__skin view__skin_of(const view_ui *ui, view_look look, view_react react, bool is_enabled);
 void view__draw_skin(view_ui *ui, view_rect rect, view__skin skin, bool is_raised);
 /* Baseline that centres a line in rect. */

@@ -37,8 +37,7 @@ bool view_toggle(view_ui *ui, view_rect rect, const char *label, bool *is_on, co
     const view_rect right = view_cut_right(&rest, height * 1.85F);
     draw_switch(ui, view_centre_in(right, right.w, height), react, *is_on, why_not == NULL);
     rest.w -= VIEW_GAP_3;
-    view_label(ui, rest, VIEW_STRONG, VIEW_LEFT, why_not == NULL ? t->ink : view_mix(t->ink_soft, t->panel, 0.35F),
-               label);
+    view_label(ui, rest, VIEW_STRONG, VIEW_LEFT, why_not == NULL ? t->ink : view__disabled_ink(t), label);
     if (react.shows_ring) {
         view_ring(ui, right.h > height ? view_centre_in(right, right.w, height) : right, height / 2.0F);
     }
@@ -92,6 +91,22 @@ static view_react choose_by_mouse(view_ui *ui, choosing *c, view_rect part, int 
     return react;
 }
 
+/* One size for all parts of a choice: the largest in which each fits its share of width. */
+static view_font common_font(const view_ui *ui, const char *const options[], int count, float width)
+{
+    view_font font = view_font_of(ui, VIEW_STRONG);
+    for (int i = 0; i < count; i++) {
+        font = view_font_fit(ui->metrics, font, width, options[i]);
+    }
+    return font;
+}
+
+static void part_label(view_ui *ui, view_rect part, view_font font, view_color ink, const char *text)
+{
+    view_text_fit(ui->draw, ui->metrics, part.x + part.w / 2.0F, view__baseline(part, font), part.w + 0.5F, font,
+                  VIEW_CENTRE, ink, text);
+}
+
 bool view_segments(view_ui *ui, view_rect rect, const char *label, const char *const options[], int count, int *choice)
 {
     const view_theme *t = ui->theme;
@@ -109,13 +124,13 @@ bool view_segments(view_ui *ui, view_rect rect, const char *label, const char *c
     view_fill_rect(ui->draw, (view_rect){pill.x, pill.y + 1.0F, pill.w, pill.h}, 4.0F, view_fade(t->ink, 0.10F));
     view_fill_rect(ui->draw, pill, 4.0F, t->panel);
     view_stroke_rect(ui->draw, pill, 4.0F, 1.5F, t->accent);
+    const view_font font = common_font(ui, options, count, pill.w - 2.0F * VIEW_GAP_1);
     for (int i = 0; i < count && i < 16; i++) {
         const view_rect part = view_split_x(inner, count, i, 0.0F);
         if (react[i].is_hot && i != *choice) {
             view_fill_rect(ui->draw, part, 4.0F, view_fade(t->ink, 0.05F));
         }
-        view_label(ui, view_inset_xy(part, VIEW_GAP_1, 0.0F), VIEW_STRONG, VIEW_CENTRE,
-                   i == *choice ? t->accent : t->ink_soft, options[i]);
+        part_label(ui, view_inset_xy(part, VIEW_GAP_1, 0.0F), font, i == *choice ? t->accent : t->ink_soft, options[i]);
     }
     if (c.shows_ring) {
         view_ring(ui, rect, VIEW_RADIUS);
@@ -123,18 +138,26 @@ bool view_segments(view_ui *ui, view_rect rect, const char *label, const char *c
     return c.is_changed;
 }
 
-static float tab_width(const view_ui *ui, const char *option)
+static float tab_width(const view_ui *ui, view_font font, const char *option)
 {
-    return ceilf(view_width_of(ui, VIEW_STRONG, option)) + 2.0F * VIEW_GAP_4;
+    return ceilf(view_text_width(ui->metrics, font, option)) + 2.0F * VIEW_GAP_4 * font.size / 15.0F / ui->text_scale;
 }
 
-static float tabs_width(const view_ui *ui, const char *const options[], int count)
+/* All tabs stay whole: the letters give way as far as they must. */
+static view_font tabs_font(const view_ui *ui, const char *const options[], int count, float room)
 {
-    float width = 0.0F;
-    for (int i = 0; i < count; i++) {
-        width += tab_width(ui, options[i]);
+    view_font font = view_font_of(ui, VIEW_STRONG);
+    const float least = fmaxf(12.0F, 0.6F * font.size);
+    for (;;) {
+        float width = 0.0F;
+        for (int i = 0; i < count; i++) {
+            width += tab_width(ui, font, options[i]);
+        }
+        if (width <= room || font.size <= least) {
+            return font;
+        }
+        font.size = fmaxf(least, font.size - 0.5F);
     }
-    return width;
 }
 
 bool view_tabs(view_ui *ui, view_rect rect, const char *label, const char *const options[], int count, int *choice)
@@ -142,19 +165,18 @@ bool view_tabs(view_ui *ui, view_rect rect, const char *label, const char *const
     const view_theme *t = ui->theme;
     choosing c = choose_by_keys(ui, rect, label, count, choice);
     view_hairline(ui, rect.x, rect.y + rect.h - 1.0F, rect.x + rect.w, rect.y + rect.h - 1.0F);
-    const float fit = fminf(1.0F, rect.w / fmaxf(tabs_width(ui, options, count), 1.0F)); /* all stay reachable */
+    const view_font font = tabs_font(ui, options, count, rect.w);
     float x = rect.x;
     view_rect current = {0};
     for (int i = 0; i < count; i++) {
-        const float width = tab_width(ui, options[i]) * fit;
+        const float width = tab_width(ui, font, options[i]);
         const view_rect part = {x, rect.y, width, rect.h};
         const view_react react = choose_by_mouse(ui, &c, part, i, choice);
         if (react.is_hot && i != *choice) {
             view_fill_rect(ui->draw, (view_rect){part.x, part.y + 2.0F, part.w, part.h - 6.0F}, VIEW_RADIUS,
                            view_fade(t->ink, 0.05F));
         }
-        view_label(ui, view_inset_xy(part, VIEW_GAP_1, 0.0F), VIEW_STRONG, VIEW_CENTRE,
-                   i == *choice ? t->ink : t->ink_soft, options[i]);
+        part_label(ui, view_inset_xy(part, VIEW_GAP_1, 0.0F), font, i == *choice ? t->ink : t->ink_soft, options[i]);
         current = i == *choice ? part : current;
         x += width;
     }

@@ -27,7 +27,7 @@ static void open_at(job_desk *desk, const char *scenario_name, job_stage stage, 
 
 static view_pen pen_of(const job_desk *desk)
 {
-    return (view_pen){desk->draw, view_theme_of(VIEW_THEME_DAY), &made_up, desk->lang, TR_US, 14.0F};
+    return (view_pen){desk->draw, view_theme_of(VIEW_THEME_DAY), &made_up, desk->lang, TR_US, 14.0F, false};
 }
 
 static const view_rect area = {0.0F, 0.0F, 780.0F, 300.0F};

@@ -202,7 +202,18 @@ static void large_text_shows_one_part_at_a_time(void **state)
     press(desk, target(desk, "Parts of the debrief", 2), 0.5F);
     let_go(desk);
     assert_int_equal(desk->debrief->part, VIEW_PART_RUN);
-    assert_true(target(desk, "row 1", 0).w > 0.0F);
+    const view_rect run = target(desk, "The run: choose a row", 0);
+    press(desk, run, 0.5F);
+    let_go(desk);
+    const int row = desk->debrief->row;
+    assert_true(row > 0);
+    key(desk, VIEW_KEY_UP);
+    assert_int_equal(desk->debrief->row, row + 1);
+    key(desk, VIEW_KEY_DOWN);
+    assert_int_equal(desk->debrief->row, row);
+    press(desk, run, 0.5F); /* the chosen one is let go */
+    let_go(desk);
+    assert_int_equal(desk->debrief->row, -1);
     view_input_key(&desk->input, 'P', 0, false); /* its button is an icon now */
     debrief_desk_frame(desk);
     assert_int_equal(desk->answer.wish, VIEW_SAVE_PDF);

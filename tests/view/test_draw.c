@@ -171,10 +171,25 @@ static void what_does_not_fit_ends_in_an_ellipsis(void **state)
     assert_lines(draw, "one\xE2\x80\xA6|");
     block(draw, 100, 2, "turn the body");
     assert_lines(draw, "turn the|body|");
-    view_text_fit(draw, &fake_metrics, 0, 0, 50, font20, VIEW_LEFT, 0xFF,
+    view_text_fit(draw, &fake_metrics, 0, 0, 30, font20, VIEW_LEFT, 0xFF,
                   "\xC3\xB1\xC3\xB1\xC3\xB1\xC3\xB1\xC3\xB1\xC3\xB1");
     assert_lines(draw, "\xC3\xB1\xC3\xB1\xC3\xB1\xC3\xB1\xE2\x80\xA6|"); /* never half a character */
     view_text_fit(draw, &fake_metrics, 0, 0, 60, font20, VIEW_LEFT, 0xFF, "sixsix");
+    assert_lines(draw, "sixsix|");
+    view_draw_close(draw);
+}
+
+/* 20 shrinks to 12 at the least, small text not below 12; six letters of font20 are 60 wide. */
+static void letters_give_way_before_words_do(void **state)
+{
+    (void)state;
+    const view_font small = {.size = 12.5F, .weight = VIEW_REGULAR};
+    assert_near((double)view_font_fit(&fake_metrics, font20, 60, "sixsix").size, 20.0, 1e-6);
+    assert_near((double)view_font_fit(&fake_metrics, font20, 45, "sixsix").size, 15.0, 1e-6);
+    assert_near((double)view_font_fit(&fake_metrics, font20, 10, "sixsix").size, 12.0, 1e-6);
+    assert_near((double)view_font_fit(&fake_metrics, small, 10, "sixsix").size, 12.0, 1e-6);
+    view_draw *draw = view_draw_open();
+    view_text_fit(draw, &fake_metrics, 0, 0, 45, font20, VIEW_LEFT, 0xFF, "sixsix");
     assert_lines(draw, "sixsix|");
     view_draw_close(draw);
 }
@@ -189,6 +204,7 @@ int main(void)
         cmocka_unit_test(text_breaks_at_words),
         cmocka_unit_test(the_line_as_a_whole_must_fit),
         cmocka_unit_test(what_does_not_fit_ends_in_an_ellipsis),
+        cmocka_unit_test(letters_give_way_before_words_do),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

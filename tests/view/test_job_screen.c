@@ -5,7 +5,6 @@
 #include "draw_list.h"
 #include "job_desk.h"
 #include "tautrow/view/text.h"
-#include "text_faults.h"
 
 static float made_up_width(void *context, view_font font, const char *text)
 {
@@ -647,60 +646,6 @@ static void readings_come_back_from_the_trace(void **context)
     job_desk_close(&desk);
 }
 
-/* ---- text ------------------------------------------------------------------------------------------------------- */
-
-static int try_text(view_fonts *fonts, const char *code, job_mode mode, int stage, float width, float height,
-                    float text)
-{
-    static job_desk desk;
-    job_desk_open(&desk, mode == JOB_GUIDED ? "soft-porch" : "left-half-done", mode, code);
-    desk.metrics = view_fonts_metrics(fonts);
-    desk.input.width = width;
-    desk.input.height = height;
-    desk.prefs.text_scale = text;
-    job_desk_ready(&desk);
-    job_desk_frame(&desk, false);
-    if (stage != JOB_STAGE_READ) {
-        (void)job_desk_bring_to(&desk, (job_stage)stage, 1);
-    } else {
-        (void)job_desk_bring_to(&desk, JOB_STAGE_READ, 2);
-    }
-    view_job_show(desk.job, (job_stage)stage, -1);
-    for (int i = 0; i < 90; i++) {
-        job_desk_frame(&desk, false);
-    }
-    const int faults = text_faults(desk.draw, &desk.metrics, width, height, 20);
-    if (faults > 0) {
-        print_error("  in %s %s %.0f x %.0f, text %.0f %%, mode %d\n", job_stage_name((job_stage)stage), code,
-                    (double)width, (double)height, (double)text * 100.0, (int)mode);
-    }
-    job_desk_close(&desk);
-    return faults;
-}
-
-static void no_text_is_cut_or_covered(void **context)
-{
-    (void)context;
-    static const float sizes[][3] = {{1280, 800, 1}, {1024, 640, 1}, {1280, 800, 2}, {1024, 640, 2}, {2560, 1440, 1}};
-    char why[TR_TEXT_CAP];
-    view_fonts *fonts = NULL;
-    if (view_fonts_open(NULL, 0, &fonts, why, sizeof why) != TR_OK) {
-        skip();
-    }
-    int faults = 0;
-    for (size_t size = 0; size < sizeof sizes / sizeof sizes[0]; size++) {
-        for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
-            for (int lang = 0; lang < 2; lang++) {
-                const job_mode mode = (stage + lang) % 2 == 0 ? JOB_GUIDED : JOB_PRACTICE;
-                faults += try_text(fonts, lang == 0 ? "en" : "es", mode, stage, sizes[size][0], sizes[size][1],
-                                   sizes[size][2]);
-            }
-        }
-    }
-    view_fonts_close(fonts);
-    assert_int_equal(faults, 0);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -725,7 +670,6 @@ int main(void)
         cmocka_unit_test(the_screen_follows_in_guided_mode_but_not_the_pin),
         cmocka_unit_test(the_screen_follows_through_the_check_of_the_crimps),
         cmocka_unit_test(readings_come_back_from_the_trace),
-        cmocka_unit_test(no_text_is_cut_or_covered),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

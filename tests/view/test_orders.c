@@ -2,9 +2,10 @@
  * and no text of it cut or covered, in both languages, at every size. */
 #include "near.h"
 
+#include "draw_list.h"
+#include "frame_faults.h"
 #include "orders_desk.h"
 #include "tautrow/view/text.h"
-#include "text_faults.h"
 
 static float made_up_width(void *context, view_font font, const char *text)
 {
@@ -179,22 +180,6 @@ static void motion_is_smooth_or_not_at_all(void **context)
 
 /* ---- text ------------------------------------------------------------------------------------------------------- */
 
-static int shortened(const orders_desk *desk)
-{
-    int count = 0;
-    for (size_t i = 0; i < desk->draw->commands; i++) {
-        const view__command *c = &desk->draw->command[i];
-        const char *text = &desk->draw->text[c->first];
-        /* the title may be: the scenario's name is written by others */
-        if (c->op == VIEW__TEXT && strstr(text, "…") != NULL && strncmp(text, "Qué", 4) != 0 &&
-            strncmp(text, "What", 4) != 0) {
-            print_error("shortened: \"%s\"\n", text);
-            count++;
-        }
-    }
-    return count;
-}
-
 static int try_text(view_fonts *fonts, const char *scenario_name, const char *code, int way, int step,
                     const float size[3])
 {
@@ -207,15 +192,15 @@ static int try_text(view_fonts *fonts, const char *scenario_name, const char *co
     assert_true(orders_desk_choose(&desk, 1, "orders.way", way));
     view_orders_show(desk.orders, step);
     orders_desk_rest(&desk);
+    char where[128];
+    (void)tr_format(where, sizeof where, "orders, %s %s %.0f x %.0f, text %.0f %%, way %d, step %d", scenario_name,
+                    code, (double)size[0], (double)size[1], (double)size[2] * 100.0, way, step);
+    const frame_seen seen = frame_of(&desk.ui, where);
     int faults = 0;
     for (int page = 0; page < 8; page++) { /* all the way down */
-        faults += text_faults(desk.draw, &desk.metrics, size[0], size[1], 3) + shortened(&desk);
+        faults += frame_text_faults(&seen);
         orders_desk_key(&desk, VIEW_KEY_PAGE_DOWN);
         orders_desk_frame(&desk);
-    }
-    if (faults > 0) {
-        print_error("  in %s %s %.0f x %.0f, text %.0f %%, way %d, step %d\n", scenario_name, code, (double)size[0],
-                    (double)size[1], (double)size[2] * 100.0, way, step);
     }
     orders_desk_close(&desk);
     return faults;

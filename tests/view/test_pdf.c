@@ -97,10 +97,12 @@ static int outside(const press *p, const view_report *report, size_t index)
     const view_draw *page = view_report_page(report, index);
     for (size_t i = 0; i < page->commands; i++) {
         if (page->command[i].op == VIEW__TEXT) {
-            const text_placed at = text_place_of(page, &p->metrics, &page->command[i]);
-            if (at.x0 < 90.0F || at.x1 > view_report_width(report) - 55.0F || at.y0 < 40.0F ||
-                at.y1 > view_report_height(report) - 40.0F) {
-                print_error("off the paper: \"%s\" at %.0f, %.0f\n", at.text, (double)at.x0, (double)at.y1);
+            const view__command *c = &page->command[i];
+            const char *text = &page->text[c->first];
+            const view_rect at = frame_letters(&p->metrics, c, text);
+            if (at.x < 90.0F || at.x + at.w > view_report_width(report) - 55.0F || at.y < 40.0F ||
+                at.y + at.h > view_report_height(report) - 40.0F) {
+                print_error("off the paper: \"%s\" at %.0f, %.0f\n", text, (double)at.x, (double)at.y);
                 faults++;
             }
         }

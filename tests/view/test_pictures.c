@@ -73,8 +73,9 @@ static int tear_down(void **state)
 
 static view_pen pen_of(const fixture *f, int language, float text)
 {
-    return (view_pen){f->draw,           view_theme_of(VIEW_THEME_DAY), &fake_metrics,
-                      f->lang[language], language == 0 ? TR_US : TR_SI, text};
+    return (view_pen){
+        f->draw, view_theme_of(VIEW_THEME_DAY), &fake_metrics, f->lang[language], language == 0 ? TR_US : TR_SI, text,
+        false};
 }
 
 /* ---- walking the list ------------------------------------------------------------------------------------------- */

@@ -5,9 +5,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "draw_list.h"
+#include "frame_faults.h"
 #include "job_desk.h"
 #include "tautrow/view/text.h"
-#include "text_faults.h"
 
 typedef struct screen_desk {
     view_draw *draw;
@@ -289,7 +290,11 @@ static int faults_at(const char *code, bool is_home, const float size[3], bool i
     for (int i = 0; i < 10; i++) {
         frame(&d);
     }
-    int faults = text_faults(d.draw, &d.metrics, size[0], size[1], 0);
+    char where[96];
+    (void)tr_format(where, sizeof where, "%s %s %.0f x %.0f, text %.0f %%", is_home ? "home" : "progress", code,
+                    (double)size[0], (double)size[1], (double)size[2] * 100.0);
+    const frame_seen seen = frame_of(&d.ui, where);
+    int faults = frame_text_faults(&seen);
     d.in.has_mouse = true;
     for (int page = 0; page < 12; page++) { /* down the left, then down the right */
         d.in.mouse_x = size[0] * (page < 8 ? 0.25F : 0.75F);
@@ -297,11 +302,7 @@ static int faults_at(const char *code, bool is_home, const float size[3], bool i
         d.in.wheel = -4.0F;
         frame(&d);
         frame(&d);
-        faults += text_faults(d.draw, &d.metrics, size[0], size[1], 0);
-    }
-    if (faults > 0) {
-        print_error("  in %s %s %.0f x %.0f, text %.0f %%\n", is_home ? "home" : "progress", code, (double)size[0],
-                    (double)size[1], (double)size[2] * 100.0);
+        faults += frame_text_faults(&seen);
     }
     close_desk(&d);
     return faults;
@@ -383,7 +384,8 @@ static void the_chosen_exercise_can_be_started_at_the_largest_text(void **state)
         view_begin(&d.ui, &d.in, &d.prefs, d.lang);
         (void)view_scenarios(&d.ui, &offer, 1, &choose, &settings);
         view_end(&d.ui);
-        assert_int_equal(text_faults(d.draw, &d.metrics, 1024.0F, 640.0F, 0), 0);
+        const frame_seen seen = frame_of(&d.ui, "chooser");
+        assert_int_equal(frame_text_faults(&seen), 0);
     }
     assert_true(is_in_view(&d, tr_word(d.lang, "choose.start")) || shows_text(&d, tr_word(d.lang, "ui.caution")));
     close_desk(&d);

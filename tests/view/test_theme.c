@@ -56,6 +56,28 @@ static void check_states(const view_theme *t, double text)
     }
 }
 
+/* WCAG 2.2, 1.4.11: marks and bars of the rows, arrows, edges of controls, the focus ring, on each ground they lie on. */
+static void shapes_stand_out_from_every_ground(void **state)
+{
+    (void)state;
+    for (int kind = 0; kind < VIEW_THEME_KINDS; kind++) {
+        const view_theme *t = view_theme_of((view_theme_kind)kind);
+        const view_color ground[] = {t->page, t->panel, t->inset, t->accent_soft, t->good_soft};
+        for (size_t i = 0; i < sizeof ground / sizeof ground[0]; i++) {
+            at_least("good", t->good, ground[i], 3.0);
+            at_least("warn", t->warn, ground[i], 3.0);
+            at_least("bad", t->bad, ground[i], 3.0);
+            at_least("accent", t->accent, ground[i], 3.0);
+            at_least("force", t->force, ground[i], 3.0);
+            at_least("cable", t->cable, ground[i], 3.0);
+            at_least("thumb of the ladder", t->steel_dark, ground[i], 3.0);
+            at_least("wood's edge", t->wood_dark, ground[i], 3.0);
+            at_least("outline", t->ink_faint, ground[i], 3.0);
+            at_least("focus", t->focus, ground[i], 3.0);
+        }
+    }
+}
+
 static void day_is_readable(void **state)
 {
     (void)state;
@@ -76,6 +98,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_ratio_is_that_of_the_standard),
+        cmocka_unit_test(shapes_stand_out_from_every_ground),
         cmocka_unit_test(day_is_readable),
         cmocka_unit_test(the_contrast_look_has_seven_to_one),
     };

@@ -5,10 +5,10 @@
 #include <ctype.h>
 
 #include "draw_list.h"
+#include "frame_faults.h"
 #include "job_desk.h"
 #include "tautrow/view/text.h"
 #include "tautrow/view/tour.h"
-#include "text_faults.h"
 #include "ui_keep.h"
 
 typedef struct tour_desk {
@@ -329,32 +329,24 @@ static void all_words_are_read_in_a_minute(void **context)
 
 /* ---- sizes ------------------------------------------------------------------------------------------------------ */
 
-/* What is to be done stands where it is seen, however little room there is. */
-static bool shows_deed(const tour_desk *d, const text_placed texts[], size_t count)
+/* The tour's own texts alone: what it lies over is dimmed or covered. What is to be done stands where it is seen, however
+ * little room there is. */
+static int own_faults(const tour_desk *d)
 {
     static const char *const asks[VIEW_TOUR_STEPS] = {[VIEW_TOUR_TURN] = "tour.turn.do",
                                                       [VIEW_TOUR_COUPLING] = "tour.coupling.do",
                                                       [VIEW_TOUR_PLUCK] = "tour.pluck.do"};
-    const char *ask = asks[d->tour.step] == NULL ? NULL : view_word(&d->job.ui, asks[d->tour.step]);
-    bool is_seen = ask == NULL;
-    for (size_t i = 0; i < count && !is_seen; i++) {
-        is_seen = strncmp(texts[i].text, ask, 6) == 0 && texts[i].y1 - texts[i].y0 > 5.0F;
-    }
-    return is_seen;
-}
-
-/* The tour's own texts alone: what it lies over is dimmed or covered. */
-static int own_faults(const tour_desk *d)
-{
-    static text_placed texts[TEXT_MAX];
+    const char *ask = asks[d->tour.step];
+    char start[8] = "";
     view_draw own = *d->job.draw;
     own.command += d->first;
     own.commands -= d->first;
-    int cut = 0;
-    const view_input *in = &d->job.input;
-    const size_t count = text_gather(&own, &d->job.metrics, in->width, in->height, texts, &cut);
-    assert_in_range(count, 4, 40);
-    return cut + text_overlaps(texts, count) + (shows_deed(d, texts, count) ? 0 : 1);
+    frame_seen seen = frame_of(&d->job.ui, "tour");
+    seen.draw = &own;
+    if (ask != NULL) {
+        (void)tr_format(start, sizeof start, "%.6s", view_word(&d->job.ui, ask));
+    }
+    return frame_text_faults(&seen) + (frame_shows(&seen, start) ? 0 : 1);
 }
 
 static bool meets(view_rect a, view_rect b)

@@ -70,6 +70,10 @@ void view_text_up(view_draw *draw, float x, float y, view_font font, view_align 
 void view_clip_push(view_draw *draw, view_rect rect);
 void view_clip_pop(view_draw *draw);
 
+/* While it is on, what is drawn is reflected in the upright line at x; text stays readable, set from the other side. */
+void view_mirror(view_draw *draw, bool is_on, float x);
+bool view_is_mirrored(const view_draw *draw);
+
 /* The list as readable text, one command a line, coordinates to 0.1: for golden tests. The caller frees it by free(). */
 char *view_draw_dump(const view_draw *draw);
 size_t view_draw_count(const view_draw *draw);
@@ -88,7 +92,9 @@ float view_text_width(const view_metrics *metrics, view_font font, const char *t
  * draw may be NULL: then it only measures. At most max_lines, the last ending in an ellipsis when cut (0 = no limit). */
 float view_text_block(view_draw *draw, const view_metrics *metrics, view_rect area, view_font font, float line_height,
                       view_color color, int max_lines, const char *text);
-/* One line cut with an ellipsis to fit width. */
+/* The font made smaller, within reason, until text fits width. */
+view_font view_font_fit(const view_metrics *metrics, view_font font, float width, const char *text);
+/* One line, in smaller letters where it does not fit width, and at last cut with an ellipsis. */
 void view_text_fit(view_draw *draw, const view_metrics *metrics, float x, float baseline, float width, view_font font,
                    view_align align, view_color color, const char *text);
 

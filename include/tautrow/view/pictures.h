@@ -2,7 +2,9 @@
  * the metrics; what moves (a hand at work, a cable that hums) comes in as numbers. Nothing is drawn outside the rect
  * given.
  *
- * In every picture the near post stands at the left and the run goes off to the right. */
+ * In every picture the near post stands at the left and the run goes off to the right; for left-handed people it is the
+ * other way round, as if they stood on the other side of the run. What is a fact stays so: the hand of a thread, the lay
+ * of a strand, which way a body turns. Instruments and charts are never mirrored. */
 #ifndef TAUTROW_VIEW_PICTURES_H
 #define TAUTROW_VIEW_PICTURES_H
 
@@ -22,7 +24,8 @@ typedef struct view_pen {
     const view_metrics *metrics;
     const tr_lang *lang;
     tr_system units;
-    float text; /* size of body text, layout units: 14 at 100 %, 28 at 200 % */
+    float text;       /* size of body text, layout units: 14 at 100 %, 28 at 200 % */
+    bool is_mirrored; /* the run and its fittings as seen from the other side: the near post at the right */
 } view_pen;
 
 /* ---- the hand at work ------------------------------------------------------------------------------------------- */
