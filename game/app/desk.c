@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "desk_attempts.h"
+#include "desk_shown.h"
 #include "settings.h"
 #include "tautrow/base/text.h"
 #include "tautrow/view/paint.h"
@@ -172,6 +173,8 @@ static void job_frame(app_desk *desk)
         desk->screen = APP_SCREEN_SETTINGS;
     } else if (said.orders) {
         (void)show_orders(desk, what);
+    } else if (said.show_me) {
+        (void)app_desk_show_me(desk);
     } else if (said.leave) {
         go_home(desk);
     } else if (said.debrief) {
@@ -296,6 +299,9 @@ static view_answer_of_screen draw_screen(app_desk *desk)
     case APP_SCREEN_JOB:
         job_frame(desk);
         return stay;
+    case APP_SCREEN_SHOWN:
+        app__desk_shown_frame(desk);
+        return stay;
     case APP_SCREEN_HOME:
     case APP_SCREENS:
     default:
@@ -315,10 +321,10 @@ static bool is_pressed(const view_input *input)
 /* Only the job sounds; what was sounding when it was left fades. */
 static void make_sound(app_desk *desk, app_screen before)
 {
-    if (desk->screen != APP_SCREEN_JOB) {
+    if (desk->screen != APP_SCREEN_JOB && desk->screen != APP_SCREEN_SHOWN) {
         desk->ear.hum = (view_hum){.motor = VIEW_NO_MOTOR};
     }
-    if (before == APP_SCREEN_JOB && desk->screen != before) {
+    if ((before == APP_SCREEN_JOB || before == APP_SCREEN_SHOWN) && desk->screen != before) {
         view_sound_hush(desk->sound);
     }
     const float again_s = view_sound_frame(desk->sound, &desk->ear, desk->settings.volume, desk->ui.time_s);

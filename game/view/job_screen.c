@@ -55,6 +55,12 @@ void view_job_show(view_job *job, job_stage stage, int row)
     job->row = row >= 0 ? row : job->row;
 }
 
+void view_job_at(const view_job *job, job_stage *stage, int *row)
+{
+    *stage = job->stage;
+    *row = job->row;
+}
+
 void view__job_choose(view_job *job, job_stage stage, int row)
 {
     job->follows = job->follows && stage == job->stage && row == job->row;

@@ -136,6 +136,7 @@ typedef struct view_job_model {
     int64_t now_ms; /* since the start of the attempt */
     tr_system system;
     bool journal_ok; /* false: the attempt is not being recorded at the moment */
+    bool is_shown;   /* a copy that the program works: it offers no help of its own */
 } view_job_model;
 
 enum { VIEW_JOB_MAX_SAID = 8 };
@@ -149,6 +150,7 @@ typedef struct view_job_said {
     bool settings;                        /* open the settings */
     bool orders;                          /* show what the order changes (guided) */
     bool debrief;                         /* the sheet is signed: show the debrief */
+    bool show_me;                         /* the program is to show the stage in hand */
 } view_job_said;
 
 void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, view_job_said *said);
@@ -159,6 +161,8 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
 
 /* Shows this stage and row, for pictures: row -1 = as it is. */
 void view_job_show(view_job *job, job_stage stage, int row);
+/* The stage and row that are shown. */
+void view_job_at(const view_job *job, job_stage *stage, int *row);
 
 /* ---- the debrief ---------------------------------------------------------------------------------------------------- */
 
