@@ -123,6 +123,15 @@ bool fitter__picture(const view_fitter *f, view_rect *rect)
     return fitter__find(f, fitter__word(f, is_pin ? "job.pin" : key), 0, rect);
 }
 
+float fitter__reach(const view_fitter *f, view_point around, float most)
+{
+    view_rect rect = {0};
+    (void)fitter__picture(f, &rect);
+    const float across = fminf(around.x - rect.x, rect.x + rect.w - around.x);
+    const float along = fminf(around.y - rect.y, rect.y + rect.h - around.y);
+    return fmaxf(8.0F, fminf(most, fminf(across, along) - 4.0F));
+}
+
 bool fitter__grip(const view_fitter *f, view_grip *grip)
 {
     view_rect rect;
@@ -249,33 +258,54 @@ static void show_stage(view_fitter *f, job_stage stage)
     (void)fitter__click(f, fitter__word(f, key), 0);
 }
 
-/* The rung of a row on the ladder, as far as it is in sight. */
-static bool rung_of(const view_fitter *f, int row, view_rect *rung)
+static void ask_ladder(const view_fitter *f, view_rect ladder, view_ladder_hits *hits)
 {
-    view_rect ladder;
-    if (!fitter__find(f, fitter__word(f, "job.ladder"), 0, &ladder)) {
-        return false;
-    }
     view_pen pen = view_job_pen(f->ui, f->model);
     pen.text = 14.0F * f->ui->text_scale;
     pen.draw = f->scratch;
     view_draw_clear(f->scratch);
-    const bool is_guided = view__job_is_guided(f->model);
-    const view_ladder_look looks = {
-        .show_true = is_guided, .row = f->job->row, .scroll = f->job->ladder_scroll, .tension_n = f->job->shown_n};
-    view_ladder_hits hits;
+    const view_ladder_look looks = {.show_true = view__job_is_guided(f->model),
+                                    .row = f->job->row,
+                                    .scroll = f->job->ladder_scroll,
+                                    .tension_n = f->job->shown_n};
     view_ladder(&pen, view_inset_xy(ladder, VIEW_GAP_2, VIEW_GAP_1), &f->model->what->setup, f->model->state, &looks,
-                &hits);
-    *rung = hits.row[row];
-    return hits.row[row].h > 0.0F;
+                hits);
 }
 
-/* From row to row by the keys also where the ladder does not show the one that is wanted. */
+/* The higher rows stand above the lower ones: up where any row in sight is lower than the one that is looked for. */
+static float wheel_towards(const view_ladder_hits *hits, int row)
+{
+    for (int i = 0; i < hits->row_count; i++) {
+        if (hits->row[i].h > 0.0F) {
+            return i < row ? 0.5F : -0.5F;
+        }
+    }
+    return 0.5F;
+}
+
+/* A row is chosen at its rung, which the wheel brings into sight. */
+static void show_row_by_pointer(view_fitter *f, int row)
+{
+    view_rect ladder = {0};
+    view_ladder_hits hits;
+    (void)fitter__find(f, fitter__word(f, "job.ladder"), 0, &ladder);
+    ask_ladder(f, ladder, &hits);
+    const view_rect *rung = &hits.row[row];
+    const float top = fmaxf(rung->y, ladder.y + VIEW_GAP_1);
+    const float foot = fminf(rung->y + rung->h, ladder.y + ladder.h - VIEW_GAP_1);
+    if (rung->h > 0.0F && foot - top > 8.0F) {
+        (void)fitter__click_at(f, (view_point){rung->x + rung->w * 0.5F, (top + foot) * 0.5F});
+        return;
+    }
+    f->wish.goes = true;
+    f->wish.spot = (view_point){ladder.x + ladder.w * 0.5F, ladder.y + ladder.h * 0.5F};
+    f->wish.wheel = f->arm.is_there ? wheel_towards(&hits, row) : 0.0F;
+}
+
 static void show_row(view_fitter *f, int row)
 {
-    view_rect rung;
-    if (!f->by_keys && rung_of(f, row, &rung)) {
-        (void)fitter__click_at(f, (view_point){rung.x + rung.w * 0.5F, rung.y + rung.h * 0.5F});
+    if (!f->by_keys) {
+        show_row_by_pointer(f, row);
     } else if (fitter__tap(f, row > f->job->row ? VIEW_KEY_UP : VIEW_KEY_DOWN, 0)) {
         f->rest_s = 0.1F;
     }

@@ -53,7 +53,7 @@ typedef struct fitter_sight {
     double shown_n; /* bar of the row in hand (guided) */
 } fitter_sight;
 
-enum { FITTER_SIGHTS = 48, FITTER_PLEDGES = 8 };
+enum { FITTER_SIGHTS = 96, FITTER_PLEDGES = 8 };
 
 typedef struct view_fitter {
     view_manner manner;
@@ -139,6 +139,8 @@ void fitter__next_step(view_fitter *f);
 /* The picture of the stage, and where its things are. */
 bool fitter__picture(const view_fitter *f, view_rect *rect);
 bool fitter__grip(const view_fitter *f, view_grip *grip);
+/* How far from a middle the hand may turn about it and stay in the picture. */
+float fitter__reach(const view_fitter *f, view_point around, float most);
 
 /* A number of fitter_sight as it is seen, a moment late; with foresight, as it will be when the fingers have moved. */
 double fitter__reads(const view_fitter *f, size_t offset);

@@ -6,6 +6,7 @@
 static const double TRUE_M = 0.0005;
 static const double TRUE_RAD = 0.008;
 static const float KEY_TURN_RAD = 0.2617994F; /* the crimper's step by key */
+static const double STOP_S = 1.0;             /* a stop that gives in this time was not the end of the bore */
 static const float PATIENCE_S = 3.0F;
 static const float AROUND_PX = 60.0F; /* of the pivot: where a hand takes the crimper to turn it */
 
@@ -148,10 +149,8 @@ void fitter__push_home(view_fitter *f)
     if (!hold_main(f, is_main, middle(picture), "do.crimp.push", 'U')) {
         return;
     }
-    const double rest_s = f->manner.is_hasty ? 0.1 : 0.55;
-    const float least_s = f->manner.is_hasty ? 0.8F : 1.6F;
-    if (f->down_s > least_s && FITTER_IS_QUIET(f, hand.crimp.seat_m, 0.0001, rest_s) &&
-        (f->manner.is_hasty || f->down_s > least_s + 1.2F)) {
+    const double rest_s = f->manner.is_hasty ? 0.1 : STOP_S;
+    if (f->down_s > 0.8F && FITTER_IS_QUIET(f, hand.crimp.seat_m, 0.0001, rest_s)) {
         let_go(f);
         f->step = 0;
     }
@@ -230,7 +229,7 @@ static void turn_by_pointer(view_fitter *f, float left_rad)
         return;
     }
     if (!f->in.down[VIEW_MOUSE_LEFT]) {
-        fitter__hold_at(f, (view_point){grip.pivot.x, grip.pivot.y - AROUND_PX});
+        fitter__hold_at(f, (view_point){grip.pivot.x, grip.pivot.y - fitter__reach(f, grip.pivot, AROUND_PX)});
         return;
     }
     if (fabsf(left_rad) < (float)TRUE_RAD) {

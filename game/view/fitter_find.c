@@ -5,8 +5,9 @@
 #include <string.h>
 
 static const float CLICK_S = 0.10F;
-static const float NOTCH_S = 0.12F; /* between two notches of the wheel */
-enum { NOTCHES = 12 };
+static const float NOTCH_S = 0.06F;   /* between two small turns of the wheel */
+static const float HALF_NOTCH = 0.5F; /* so that two controls that belong together come into sight together */
+enum { NOTCHES = 28 };
 
 const char *fitter__word(const view_fitter *f, const char *key)
 {
@@ -109,16 +110,32 @@ bool fitter__tap(view_fitter *f, int key, unsigned mods)
     return is_done;
 }
 
+/* The middle of what scrolls beside the fitting: its bar is the outer one of those below the run. */
+static view_point bench_at(const view_fitter *f)
+{
+    const view_target *target = NULL;
+    const size_t count = view_targets(f->ui, &target);
+    view_rect run = {0};
+    view_rect bar = {0};
+    (void)fitter__find(f, fitter__word(f, "job.run"), 0, &run);
+    for (size_t i = 0; i < count; i++) {
+        const view_rect *one = &target[i].rect;
+        const bool is_below = one->y > run.y + run.h && one->x >= run.x && one->x < run.x + run.w;
+        const bool is_outer = bar.w <= 0.0F || (f->ui->left_handed ? one->x < bar.x : one->x > bar.x);
+        bar = is_called(target[i].label, "scroll bar") && is_below && is_outer ? *one : bar;
+    }
+    return (view_point){bar.x - 40.0F, bar.y + bar.h * 0.5F};
+}
+
 /* What is wanted is out of sight: the wheel over the bench, down first, then up. */
 static void look_for(view_fitter *f)
 {
-    const view_rect *screen = &f->ui->screen;
     f->wish.goes = true;
-    f->wish.spot = (view_point){screen->w * (f->ui->left_handed ? 0.46F : 0.54F), screen->h * 0.76F};
+    f->wish.spot = bench_at(f);
     f->scroll_s += f->dt_s;
     if (f->arm.is_there && f->scroll_s > NOTCH_S) {
         f->scroll_s = 0.0F;
-        f->wish.wheel = f->scrolled / NOTCHES % 2 == 0 ? -1.0F : 1.0F;
+        f->wish.wheel = f->scrolled / NOTCHES % 2 == 0 ? -HALF_NOTCH : HALF_NOTCH;
         f->scrolled++;
     }
 }

@@ -2,6 +2,7 @@
 #include "fitter.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "tautrow/base/text.h"
 
@@ -120,8 +121,9 @@ static void turn_by_pointer(view_fitter *f)
     if (!fitter__grip(f, &grip)) {
         return;
     }
+    const float reach = fitter__reach(f, grip.pivot, AROUND_PX);
     if (!f->in.down[VIEW_MOUSE_LEFT]) {
-        fitter__hold_at(f, (view_point){grip.pivot.x, grip.pivot.y + (left > 0.0F ? -AROUND_PX : AROUND_PX)});
+        fitter__hold_at(f, (view_point){grip.pivot.x, grip.pivot.y + (left > 0.0F ? -reach : reach)});
         return;
     }
     if (fabsf(left) < NEAR_RAD) {
@@ -133,7 +135,7 @@ static void turn_by_pointer(view_fitter *f)
     const float y = f->arm.at.y - grip.pivot.y;
     const float most = f->manner.is_hasty ? 9.0F : 4.0F;
     const float rate = fmaxf(-most, fminf(most, 4.0F * left));
-    const float pull_in = (AROUND_PX / fmaxf(hypotf(x, y), 1.0F) - 1.0F) * 4.0F; /* stays on the dial */
+    const float pull_in = (reach / fmaxf(hypotf(x, y), 1.0F) - 1.0F) * 4.0F; /* stays on the dial */
     f->wish.is_pushing = true;
     f->wish.push = (view_point){-y * rate + x * pull_in, x * rate + y * pull_in};
     f->wish.left = true;
@@ -202,17 +204,31 @@ void fitter__gauge_crimp(view_fitter *f)
     }
 }
 
+/* The faults are one Tab stop; the arrows move along them. */
+static void choose_fault(view_fitter *f, int fault)
+{
+    const char *focus = view_focus_label(f->ui);
+    char key[48];
+    for (int i = 0; i < JOB_FAULT_KINDS && f->by_keys; i++) {
+        tr_format(key, sizeof key, "fault.%s", job_fault_name((job_fault_kind)i));
+        if (i != fault && strncmp(focus, fitter__word(f, key), sizeof(((view_target *)NULL)->label) - 1) == 0) {
+            (void)fitter__tap(f, i < fault ? VIEW_KEY_DOWN : VIEW_KEY_UP, 0);
+            return;
+        }
+    }
+    tr_format(key, sizeof key, "fault.%s", job_fault_name((job_fault_kind)fault));
+    (void)fitter__choose(f, fitter__word(f, key), 0);
+}
+
 void fitter__report(view_fitter *f)
 {
     const int fault = (int)f->goal.arg[JOB_REPORT_FAULT_FAULT];
-    char key[48];
     char row[16];
     char label[96];
     if (!f->job->tools.check.is_reporting) {
         (void)fitter__press(f, "job.check.report", 'F');
     } else if (f->job->tools.check.fault != fault) {
-        tr_format(key, sizeof key, "fault.%s", job_fault_name((job_fault_kind)fault));
-        (void)fitter__choose(f, fitter__word(f, key), 0);
+        choose_fault(f, fault);
     } else {
         tr_format(row, sizeof row, "%d", f->job->row + 1);
         const char *const args[] = {row};

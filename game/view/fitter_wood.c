@@ -27,6 +27,9 @@ void fitter__answer(view_fitter *f)
     const char *control = fitter__word(f, keys[question]);
     const char *answer = fitter__word(f, "job.answer");
     const int now = f->job->tools.read.answer[question];
+    if (f->step == 0 && f->by_keys && !fitter__focus(f, control)) {
+        return; /* the answer's button is the next one after this question's control */
+    }
     if (f->step == 0) {
         const bool is_set =
             question == 0 ? fitter__pick(f, control, now, choice) : fitter__set_steps(f, control, now, choice);

@@ -19,22 +19,20 @@ static bool is_about_row(job_stage stage)
     return stage >= JOB_STAGE_MARK && stage <= JOB_STAGE_JOIN;
 }
 
+static const job_state *state_of(const view_shown *shown)
+{
+    return record_attempt_state(shown->copy);
+}
+
 static bool belongs(const view_shown *shown, const job_action *action)
 {
     const job_stage stage = shown->stage;
     const int row = job_action_row(action);
-    if (action->verb == JOB_DO_GLASSES) {
-        return stage == JOB_STAGE_DRILL || stage == JOB_STAGE_CUT || stage == JOB_STAGE_CRIMP;
-    }
-    if (action->verb == JOB_DO_TAKE_CUTTER && stage == JOB_STAGE_CRIMP) {
-        return true;
+    if (action->verb == JOB_DO_GLASSES || (action->verb == JOB_DO_TAKE_CUTTER && stage != JOB_STAGE_CUT)) {
+        /* at hand in every stage that cuts; part of this one when the row has come to it */
+        return is_about_row(stage) && job_row_stage(&shown->plan.setup, state_of(shown), shown->row) == stage;
     }
     return job_verb_look(action->verb)->stage == stage && (row < 0 || row == shown->row || !is_about_row(stage));
-}
-
-static const job_state *state_of(const view_shown *shown)
-{
-    return record_attempt_state(shown->copy);
 }
 
 static bool are_gaps_tried(const job_setup *setup, const job_state *state)
@@ -75,23 +73,26 @@ static bool next_of(const view_shown *shown, job_action *next)
 }
 
 /* What is no part of the stage is done by the careful installer without being shown, until the stage is at hand or
- * past. How many actions that took; -1 = it cannot be reached. */
+ * past. How many actions that took; the answer to how many rows are the trainee's, which the plan sees differently, is
+ * none. */
 static int bring(view_shown *shown)
 {
     job_action next;
-    for (int count = 0; count < MOST_SILENT; count++) {
+    int count = 0;
+    for (int i = 0; i < MOST_SILENT; i++) {
         const bool has_next = next_of(shown, &next);
         if (has_next && belongs(shown, &next)) {
             return count;
         }
         shown->is_done = !has_next || is_past(shown, state_of(shown));
         if (shown->is_done) {
-            return count > 0 ? count : -1;
+            return count;
         }
+        count += next.verb == JOB_DO_ANSWER ? 0 : 1;
         (void)record_attempt_do(shown->copy, &next, NULL);
     }
     shown->is_done = true;
-    return -1;
+    return count;
 }
 
 /* ---- the copy --------------------------------------------------------------------------------------------------- */
@@ -129,18 +130,22 @@ static void make_plan(view_shown *shown, const scenario *what)
     }
 }
 
-/* A row of the crew's has nothing to show where the work on it is not the trainee's: then the lowest own row has. */
+/* A row that the crew has brought past the stage has nothing to show: then the lowest one that has it before it. -1: the
+ * exercise asks for nothing of this stage. */
 static int row_to_show(const job_setup *setup, job_stage stage, int row)
 {
-    if (!is_about_row(stage) || setup->is_trainees[row]) {
+    job_state start;
+    if (!is_about_row(stage)) {
         return row;
     }
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        if (setup->is_trainees[i]) {
-            return i;
+    job_start(setup, &start);
+    for (int i = -1; i < setup->structure.row_count; i++) {
+        const int one = i < 0 ? row : i;
+        if (setup->is_trainees[one] && job_row_stage(setup, &start, one) <= stage) {
+            return one;
         }
     }
-    return row;
+    return -1;
 }
 
 static size_t action_count(const view_shown *shown)
@@ -149,22 +154,18 @@ static size_t action_count(const view_shown *shown)
     return record_attempt_actions(shown->copy, &all);
 }
 
+/* Where the attempt stands if the stage is still before it there, else where a fresh one comes to it. */
 static bool find_start(view_shown *shown, const record_attempt *attempt)
 {
     const job_action *actions = NULL;
     const size_t count = record_attempt_actions(attempt, &actions);
     const scenario *what = record_attempt_scenario(attempt);
-    job_action next;
     shown->copy = copy_of(what, &shown->about, actions, count);
     if (shown->copy == NULL) {
         return false;
     }
-    const bool is_there = next_of(shown, &next) && belongs(shown, &next);
-    if (is_there) {
-        return true;
-    }
-    shown->origin = SHOWN_BROUGHT;
-    if (!is_past(shown, state_of(shown)) && bring(shown) >= 0 && !shown->is_done) {
+    shown->origin = bring(shown) > 0 ? SHOWN_BROUGHT : SHOWN_HERE;
+    if (!shown->is_done) {
         return true;
     }
     record_attempt_close(shown->copy);
@@ -211,7 +212,9 @@ view_shown *view_shown_open(const record_attempt *attempt, job_stage stage, int 
         return NULL;
     }
     shown->stage = stage;
-    shown->row = row_to_show(&record_attempt_scenario(attempt)->setup, stage, row);
+    const int own = row_to_show(&record_attempt_scenario(attempt)->setup, stage, row);
+    shown->has_nothing = own < 0;
+    shown->row = own >= 0 ? own : row;
     shown->about = *record_attempt_about(attempt);
     shown->is_playing = true;
     shown->speed = 1;
@@ -415,6 +418,7 @@ void view_shown_former(view_shown *shown)
 static void do_at_once(view_shown *shown)
 {
     job_action next;
+    shown->was_helped = true;
     if (next_of(shown, &next)) {
         (void)record_attempt_do(shown->copy, &next, NULL);
         look_on(shown);

@@ -27,7 +27,9 @@ struct view_shown {
     int goals_seen;
     double in_step_s;
     bool is_playing, is_done, uses_keys, wants_next;
-    int speed; /* 0 half, 1 normal, 2 double */
+    bool has_nothing; /* the exercise asks for nothing of this stage */
+    bool was_helped;  /* a step took the hand too long, and was done for it */
+    int speed;        /* 0 half, 1 normal, 2 double */
     int64_t start_ms;
     double played_s;
     view_point size; /* of the job screen */

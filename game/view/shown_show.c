@@ -19,8 +19,9 @@ static void draw_pointer(view_ui *ui, view_point at, bool is_down)
         const view_point p = shape[i % CORNERS];
         corner[i] = (view_point){at.x + k * p.x, at.y + k * p.y};
     }
-    if (is_down) {
+    if (is_down) { /* seen on light and on dark ground */
         view_fill_circle(ui->draw, at.x, at.y, 17.0F, view_fade(t->accent, 0.25F));
+        view_stroke_circle(ui->draw, at.x, at.y, 17.0F, 5.0F, t->panel);
         view_stroke_circle(ui->draw, at.x, at.y, 17.0F, 2.5F, t->accent);
     }
     view_stroke_poly(ui->draw, corner, CORNERS + 1, 4.0F, 0.0F, t->panel);
@@ -62,14 +63,14 @@ static void key_name(const view_ui *ui, int key, unsigned mods, char *out, size_
 static float draw_cap(view_ui *ui, float x, float y, const char *text)
 {
     const view_theme *t = ui->theme;
-    const float height = view_line_of(ui, VIEW_TITLE) + 12.0F;
-    const view_rect cap = {x, y - height, ceilf(view_width_of(ui, VIEW_TITLE, text)) + 28.0F, height};
+    const float height = view_line_of(ui, VIEW_STRONG) + 10.0F;
+    const view_rect cap = {x, y, ceilf(view_width_of(ui, VIEW_STRONG, text)) + 24.0F, height};
     view_shadow(ui, cap, 7.0F, 6.0F);
     view_fill_rect(ui->draw, cap, 7.0F, t->panel);
     view_stroke_rect(ui->draw, cap, 7.0F, 2.0F, t->accent);
     view_fill_rect(ui->draw, (view_rect){cap.x + 7.0F, cap.y + cap.h - 5.0F, cap.w - 14.0F, 2.0F}, 1.0F,
                    view_fade(t->accent, 0.5F));
-    view_label(ui, cap, VIEW_TITLE, VIEW_CENTRE, t->ink, text);
+    view_label(ui, cap, VIEW_STRONG, VIEW_CENTRE, t->ink, text);
     return cap.x + cap.w + VIEW_GAP_2;
 }
 
@@ -79,14 +80,23 @@ static void held_text(const view_ui *ui, const char *name, char *out, size_t cap
     tr_lang_fill(ui->lang, "shown.held", args, 1, out, cap);
 }
 
+/* Keys stand in a free corner: at the upper left of the run. */
+static view_point caps_at(const view_shown *shown)
+{
+    view_rect run = {0};
+    (void)fitter__find(&shown->fitter, view_word(&shown->inner, "job.run"), 0, &run);
+    return (view_point){run.x + VIEW_GAP_3, run.y + VIEW_GAP_3};
+}
+
 /* What is held down now; a key that was only tapped stays to be read for a moment. */
 static void draw_caps(view_ui *ui, const view_shown *shown)
 {
     const view_input *in = &shown->fitter.in;
+    const view_point at = caps_at(shown);
     char name[48];
     char text[96];
-    float x = VIEW_GAP_5;
-    const float y = shown->size.y - VIEW_GAP_4;
+    float x = at.x;
+    const float y = at.y;
     bool has_any = false;
     for (int key = 0; key < VIEW_KEYS; key++) {
         if (!in->held[key]) {
@@ -140,6 +150,11 @@ static void words_of(const view_ui *ui, const view_shown *shown, tr_system syste
         tr_lang_fill(ui->lang, shown->origin == SHOWN_BROUGHT ? "shown.brought" : "shown.afresh", args, 1, words->note,
                      sizeof words->note);
     }
+    if (shown->has_nothing) {
+        words->note[0] = '\0';
+        tr_copy(words->what, sizeof words->what, view_word(ui, "shown.nothing"));
+        return;
+    }
     if (shown->is_done || !shown->job->advice.is_known || !shown->job->advice.has_any) {
         tr_copy(words->what, sizeof words->what, view_word(ui, shown->is_done ? "shown.done" : "shown.title"));
         return;
@@ -178,32 +193,49 @@ static float controls_width(const view_ui *ui)
            3.0F * VIEW_GAP_3;
 }
 
-static float title_width(const view_ui *ui)
+static float title_width(const view_ui *ui, view_type type)
 {
-    return ceilf(view_width_of(ui, VIEW_TITLE, view_word(ui, "shown.title"))) + 26.0F * ui->text_scale + VIEW_GAP_4;
+    return ceilf(view_width_of(ui, type, view_word(ui, "shown.title"))) + 26.0F * ui->text_scale + VIEW_GAP_3;
+}
+
+static bool is_beside(const view_ui *ui, view_type type)
+{
+    return title_width(ui, type) + controls_width(ui) + 2.0F * VIEW_GAP_4 <= ui->screen.w;
 }
 
 /* Title and controls stand side by side where there is room. */
 static bool is_one_line(const view_ui *ui)
 {
-    return title_width(ui) + controls_width(ui) + 2.0F * VIEW_GAP_4 <= ui->screen.w;
+    return is_beside(ui, VIEW_STRONG);
 }
 
-/* The reason is on the card as well: a low window does without it here. */
+static view_type title_type(const view_ui *ui)
+{
+    return is_beside(ui, VIEW_TITLE) ? VIEW_TITLE : VIEW_STRONG;
+}
+
+/* What is done and why stands on the card as well: a low window does without the reason here, a very low one without
+ * both. */
 static bool has_room_for_why(const view_ui *ui)
 {
     return ui->screen.h > 700.0F * ui->text_scale;
+}
+
+static bool has_words(const view_ui *ui, const view_shown *shown)
+{
+    return shown->is_done || ui->screen.h > 420.0F * ui->text_scale;
 }
 
 float shown__band_height(view_ui *ui, const view_shown *shown, tr_system system)
 {
     band_words words;
     words_of(ui, shown, system, &words);
-    const float line = view_control_height(ui) + VIEW_GAP_2;
-    float height = FRAME + VIEW_GAP_2 + line * (is_one_line(ui) ? 1.0F : 2.0F) + view_line_of(ui, VIEW_STRONG);
+    float height = FRAME + VIEW_GAP_2 + view_control_height(ui) + VIEW_GAP_1;
+    height += is_one_line(ui) ? 0.0F : view_line_of(ui, VIEW_STRONG) + VIEW_GAP_1;
+    height += has_words(ui, shown) ? view_line_of(ui, VIEW_STRONG) : 0.0F;
     height += has_room_for_why(ui) ? view_line_of(ui, VIEW_BODY) : 0.0F;
     height += words.note[0] != '\0' && has_room_for_why(ui) ? view_line_of(ui, VIEW_CAPTION) : 0.0F;
-    return ceilf(height + VIEW_GAP_2);
+    return ceilf(height + VIEW_GAP_1);
 }
 
 static void draw_title(view_ui *ui, view_rect line)
@@ -213,7 +245,7 @@ static void draw_title(view_ui *ui, view_rect line)
     const view_rect box = view_cut_left(&line, side);
     view_icon_draw(ui->draw, VIEW_ICON_EYE, box.x + side / 2.0F, box.y + box.h / 2.0F, side, t->accent);
     view_cut_left(&line, VIEW_GAP_2);
-    view_label(ui, line, VIEW_TITLE, VIEW_LEFT, t->accent, view_word(ui, "shown.title"));
+    view_label(ui, line, title_type(ui), VIEW_LEFT, t->accent, view_word(ui, "shown.title"));
 }
 
 static void draw_words(view_ui *ui, const view_shown *shown, view_rect room, tr_system system)
@@ -222,6 +254,9 @@ static void draw_words(view_ui *ui, const view_shown *shown, view_rect room, tr_
     band_words words;
     char step[32];
     char number[16];
+    if (!has_words(ui, shown)) {
+        return;
+    }
     words_of(ui, shown, system, &words);
     view_rect line = view_cut_top(&room, view_line_of(ui, VIEW_STRONG));
     tr_format(number, sizeof number, "%d", shown->steps);
@@ -320,18 +355,16 @@ bool shown__around(view_ui *ui, view_shown *shown, view_rect band, tr_system sys
     view_rect room = view_inset_xy(band, VIEW_GAP_4, 0.0F);
     view_cut_top(&room, VIEW_GAP_2);
     view_push(ui, "shown", 0);
-    view_rect line = view_cut_top(&room, view_control_height(ui));
-    view_cut_top(&room, VIEW_GAP_1);
-    bool goes_back = false;
-    if (is_one_line(ui)) {
-        view_rect title = line;
-        draw_title(ui, view_cut_left(&title, title_width(ui)));
-        goes_back = controls(ui, shown, line);
-    } else {
-        draw_title(ui, line);
-        goes_back = controls(ui, shown, view_cut_top(&room, view_control_height(ui)));
+    if (!is_one_line(ui)) {
+        draw_title(ui, view_cut_top(&room, view_line_of(ui, VIEW_STRONG)));
         view_cut_top(&room, VIEW_GAP_1);
     }
+    const view_rect line = view_cut_top(&room, view_control_height(ui));
+    if (is_one_line(ui)) {
+        draw_title(ui, line);
+    }
+    const bool goes_back = controls(ui, shown, line);
+    view_cut_top(&room, VIEW_GAP_1);
     draw_words(ui, shown, room, system);
     view_pop(ui);
     return goes_back;

@@ -58,6 +58,9 @@ def main():
         if stage in at:
             shots.append((f"job-{number:02}-{stage}",
                           ["--journal", golden / "careful.jsonl", "--screen", "job", "--step", at[stage], "--mode", "guided"]))
+    for stage in ("drill", "crimp", "tension"):
+        if stage in at:
+            shots.append((f"shown-{stage}", ["--journal", golden / "careful.jsonl", "--screen", "shown", "--step", at[stage]]))
     looks = [("en", "1280x800", [])] if quick else [
         (lang, name, words) for lang in ("en", "es") for name, words in (
             ("1280x800", ["--size", "1280x800"]), ("2560x1600", ["--size", "2560x1600", "--scale", "2"]),

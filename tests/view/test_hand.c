@@ -12,6 +12,8 @@ enum { MOST_ACTIONS = 3000 };
 static const float FRAME_S = 1.0F / 60.0F;
 static const double STUCK_S = 60.0; /* no action takes a hand so long */
 
+#define THREE_ROWS "../tests/app/played/three-rows"
+
 typedef struct played {
     job_desk desk;
     view_fitter fitter;
@@ -19,6 +21,7 @@ typedef struct played {
     size_t count;
     int refused;
     double seconds;
+    view_point size;
     score_card card;
 } played;
 
@@ -35,8 +38,7 @@ static void carry_out(played *p)
 static void frame(played *p)
 {
     job_desk *desk = &p->desk;
-    const view_input *in = view_fitter_frame(&p->fitter, &desk->ui, desk->job, &desk->model,
-                                             (view_point){1280.0F, 800.0F}, FRAME_S, false);
+    const view_input *in = view_fitter_frame(&p->fitter, &desk->ui, desk->job, &desk->model, p->size, FRAME_S, false);
     p->seconds += (double)FRAME_S;
     desk->model.now_ms = (int64_t)(p->seconds * 1000.0);
     view_begin(&desk->ui, in, &desk->prefs, desk->lang);
@@ -55,6 +57,7 @@ static played *open_played(const char *scenario_name, uint64_t seed, view_manner
     view_job_close(p->desk.job);
     p->desk.job = view_job_open(&p->desk.what);
     job_desk_ready(&p->desk);
+    p->size = (view_point){1280.0F, 800.0F};
     assert_true(view_fitter_open(&p->fitter, manner, by_keys, seed));
     return p;
 }
@@ -67,9 +70,8 @@ static void close_played(played *p)
 }
 
 /* From the folded sheet to the signature. */
-static played *play(const char *name, uint64_t seed, view_manner manner, bool by_keys)
+static void play_on(played *p, const char *name)
 {
-    played *p = open_played(name, seed, manner, by_keys);
     double since_s = 0.0;
     while (!p->desk.state.is_signed && since_s < STUCK_S) {
         const size_t before = p->count;
@@ -83,38 +85,15 @@ static played *play(const char *name, uint64_t seed, view_manner manner, bool by
     }
     score_grade(&p->desk.what, p->action, p->count, &p->card);
     print_message("%s, seed %llu, %s hand, %s: %.1f points, %zu actions, %d refused, %.0f s\n", name,
-                  (unsigned long long)seed, manner.is_hasty ? "hasty" : "steady", by_keys ? "keys" : "pointer",
-                  p->card.total, p->count, p->refused, p->seconds);
+                  (unsigned long long)p->desk.what.setup.seed, p->fitter.manner.is_hasty ? "hasty" : "steady",
+                  p->fitter.by_keys ? "keys" : "pointer", p->card.total, p->count, p->refused, p->seconds);
+}
+
+static played *play(const char *name, uint64_t seed, view_manner manner, bool by_keys)
+{
+    played *p = open_played(name, seed, manner, by_keys);
+    play_on(p, name);
     return p;
-}
-
-/* ---- both hands ------------------------------------------------------------------------------------------------- */
-
-static void a_steady_hand_earns_far_more_than_a_hasty_one(void **state)
-{
-    (void)state;
-    for (uint64_t seed = 1; seed <= 4; seed++) {
-        const bool by_keys = seed % 2 == 0;
-        played *steady = play("soft-porch", seed, view_manner_steady(), by_keys);
-        played *hasty = play("soft-porch", seed, view_manner_hasty(), by_keys);
-        assert_true(steady->card.total >= 90.0 && steady->card.passed && steady->card.stops == 0);
-        assert_int_equal(steady->refused, 0);
-        assert_false(hasty->card.passed);
-        assert_true(steady->card.total - hasty->card.total >= 30.0);
-        close_played(steady);
-        close_played(hasty);
-    }
-}
-
-static void the_same_seed_plays_the_same(void **state)
-{
-    (void)state;
-    played *one = play("soft-porch", 7, view_manner_hasty(), false);
-    played *other = play("soft-porch", 7, view_manner_hasty(), false);
-    assert_int_equal(one->count, other->count);
-    assert_memory_equal(one->action, other->action, one->count * sizeof one->action[0]);
-    close_played(one);
-    close_played(other);
 }
 
 /* ---- journals --------------------------------------------------------------------------------------------------- */
@@ -150,15 +129,53 @@ static void journal_and_read_back(played *p, const char *path)
     (void)remove(path);
 }
 
-static void journals_of_both_hands_replay_to_the_same_score(void **state)
+/* ---- both hands ------------------------------------------------------------------------------------------------- */
+
+/* The margin is far below what was measured (about 60 points) and far above what chance makes of it (about 1). */
+static void a_steady_hand_earns_far_more_than_a_hasty_one(void **state)
 {
     (void)state;
-    played *steady = play("soft-porch", 5, view_manner_steady(), false);
-    journal_and_read_back(steady, TAUTROW_BINARY "/steady_hand.jsonl");
-    close_played(steady);
-    played *hasty = play("soft-porch", 5, view_manner_hasty(), false);
-    journal_and_read_back(hasty, TAUTROW_BINARY "/hasty_hand.jsonl");
-    close_played(hasty);
+    for (uint64_t seed = 1; seed <= 3; seed++) {
+        const bool by_keys = seed % 2 == 0;
+        played *steady = play("soft-porch", seed, view_manner_steady(), by_keys);
+        played *hasty = play("soft-porch", seed, view_manner_hasty(), by_keys);
+        assert_true(steady->card.total >= 90.0 && steady->card.passed && steady->card.stops == 0);
+        assert_int_equal(steady->refused, 0);
+        assert_false(hasty->card.passed);
+        assert_true(steady->card.total - hasty->card.total >= 30.0);
+        if (seed == 1) {
+            journal_and_read_back(steady, TAUTROW_BINARY "/steady_hand.jsonl");
+            journal_and_read_back(hasty, TAUTROW_BINARY "/hasty_hand.jsonl");
+        }
+        close_played(steady);
+        close_played(hasty);
+    }
+}
+
+static void the_same_seed_plays_the_same(void **state)
+{
+    (void)state;
+    played *one = play(THREE_ROWS, 7, view_manner_hasty(), false);
+    played *other = play(THREE_ROWS, 7, view_manner_hasty(), false);
+    assert_int_equal(one->count, other->count);
+    assert_memory_equal(one->action, other->action, one->count * sizeof one->action[0]);
+    close_played(one);
+    close_played(other);
+}
+
+/* Controls that are scrolled out of sight are looked for, rows are found on a ladder that shows two. */
+static void a_small_window_with_large_words_is_worked_as_well(void **state)
+{
+    (void)state;
+    for (int by_keys = 0; by_keys < 2; by_keys++) {
+        played *p = open_played(THREE_ROWS, 3, view_manner_steady(), by_keys != 0);
+        p->size = (view_point){1024.0F, 500.0F};
+        p->desk.prefs.text_scale = 2.0F;
+        p->desk.prefs.left_handed = by_keys != 0;
+        play_on(p, THREE_ROWS);
+        assert_true(p->card.total >= 90.0 && p->card.stops == 0);
+        close_played(p);
+    }
 }
 
 int main(void)
@@ -166,7 +183,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_steady_hand_earns_far_more_than_a_hasty_one),
         cmocka_unit_test(the_same_seed_plays_the_same),
-        cmocka_unit_test(journals_of_both_hands_replay_to_the_same_score),
+        cmocka_unit_test(a_small_window_with_large_words_is_worked_as_well),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
