@@ -33,4 +33,4 @@ need() {
 }
 
 # What the program is built from and runs on.
-build_packages="gcc libc6-dev cmake ninja-build pkg-config libsdl2-dev libsdl2-ttf-dev libcairo2-dev libcjson-dev libsodium-dev libgsl-dev fonts-lato fonts-dejavu-core"
+build_packages="gcc libc6-dev cmake ninja-build pkg-config libsdl2-dev libsdl2-ttf-dev libcairo2-dev libfreetype-dev libcjson-dev libsodium-dev libgsl-dev fonts-lato fonts-dejavu-core"

@@ -4,7 +4,7 @@
 set -eu
 root=$(cd "$(dirname "$0")/.." && pwd)
 . "$root/game/setup.sh"
-need $build_packages libcmocka-dev clang clang-format clang-tidy python3 python3-jsonschema xvfb xdotool calculix-ccx
+need $build_packages libcmocka-dev clang clang-format clang-tidy python3 python3-jsonschema xvfb xdotool calculix-ccx poppler-utils
 
 build() { # build FOLDER COMPILER OPTIONS...
     folder=$1

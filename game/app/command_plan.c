@@ -23,11 +23,24 @@ typedef struct plan_work {
     mech_sheet sheet; /* the sheet, or every row once to the target */
     mech_loads loads;
     mech_utilisation use;
+    mech_guard guard;  /* pushed when all stand as they end */
+    double guard_base; /* share of the capacity of the worse base under the rail push; 0 where no base has one */
     mech_grip grip;
     double crimp_n;
     double weakest_push_n;
     int weakest_gap;
 } plan_work;
+
+static void check_guard(plan_work *work)
+{
+    const job_setup *setup = &work->scenario->setup;
+    work->guard = mech_run_guard(&work->run, &work->sheet.end, &setup->guard);
+    for (int end = 0; end < MECH_ENDS; end++) {
+        const double use =
+            mech_guard_base_use(&work->run, &work->loads, &work->guard, (mech_end)end, &setup->limits[end]);
+        work->guard_base = use > work->guard_base ? use : work->guard_base;
+    }
+}
 
 static void check_fittings(plan_work *work)
 {
@@ -170,6 +183,22 @@ static void print_after(const plan_work *work)
     (void)printf("\n");
 }
 
+static void print_guard(const plan_work *work)
+{
+    const mech_guard_asked *asked = &work->scenario->setup.guard;
+    char text[5][48];
+    const char *post[] = {app_quantity(asked->rail_n, TR_DIM_FORCE, work->system, text[0]),
+                          app_quantity(work->guard.post_moment_n_m, TR_DIM_MOMENT, work->system, text[1]), text[2]};
+    (void)tr_format(text[2], 48, "%.0f %%", 100.0 * work->guard_base);
+    app_say(work->context, stdout, work->guard_base > 0.0 ? "cli.plan.guard_base" : "cli.plan.guard", post, 3);
+    tr_quantity_text(work->guard.row_sag_m, TR_DIM_LENGTH, work->system, TR_FINE, text[3], 48);
+    const char *infill[] = {app_quantity(asked->infill_n, TR_DIM_FORCE, work->system, text[0]),
+                            app_quantity(asked->infill_side_m, TR_DIM_LENGTH, work->system, text[1]),
+                            app_quantity(work->guard.row_push_n, TR_DIM_FORCE, work->system, text[2]), text[3],
+                            app_quantity(work->guard.row_tension_n, TR_DIM_FORCE, work->system, text[4])};
+    app_say(work->context, stdout, "cli.plan.guard_infill", infill, 5);
+}
+
 static void print_checks(const plan_work *work)
 {
     const job_setup *setup = &work->scenario->setup;
@@ -189,6 +218,7 @@ static void print_checks(const plan_work *work)
     const char *post[] = {text[0], app_quantity(work->sheet.off_centre_peak_n_m, TR_DIM_MOMENT, work->system, text[1]),
                           app_quantity(work->loads.rail_n, TR_DIM_FORCE, work->system, text[2])};
     app_say(work->context, stdout, "cli.plan.posts", post, 3);
+    print_guard(work);
     (void)printf("\n%s\n", tr_word(work->context->lang, "cli.caution"));
 }
 
@@ -221,6 +251,21 @@ static cJSON *pulls_json(const plan_work *work)
     return list;
 }
 
+static cJSON *guard_json(const plan_work *work)
+{
+    const mech_guard_asked *asked = &work->scenario->setup.guard;
+    cJSON *json = cJSON_CreateObject();
+    (void)cJSON_AddNumberToObject(json, "rail_push_n", asked->rail_n);
+    (void)cJSON_AddNumberToObject(json, "post_moment_n_m", work->guard.post_moment_n_m);
+    (void)cJSON_AddNumberToObject(json, "base_utilisation_worst", work->guard_base);
+    (void)cJSON_AddNumberToObject(json, "infill_push_n", asked->infill_n);
+    (void)cJSON_AddNumberToObject(json, "infill_side_m", asked->infill_side_m);
+    (void)cJSON_AddNumberToObject(json, "row_push_n", work->guard.row_push_n);
+    (void)cJSON_AddNumberToObject(json, "row_sag_m", work->guard.row_sag_m);
+    (void)cJSON_AddNumberToObject(json, "row_tension_n", work->guard.row_tension_n);
+    return json;
+}
+
 static cJSON *work_json(const plan_work *work)
 {
     static const char *const status[] = {"ok", "over_tension", "no_travel", "diverged"};
@@ -239,6 +284,7 @@ static cJSON *work_json(const plan_work *work)
     (void)cJSON_AddNumberToObject(json, "weakest_gap_push_n", work->weakest_push_n);
     (void)cJSON_AddNumberToObject(json, "post_utilisation_worst", work->use.worst);
     (void)cJSON_AddNumberToObject(json, "rail_n", work->loads.rail_n);
+    (void)cJSON_AddItemToObject(json, "guard", guard_json(work));
     (void)cJSON_AddItemToObject(json, "pulls", pulls_json(work));
     (void)cJSON_AddItemToObject(json, "end_tension_n", cJSON_CreateDoubleArray(work->sheet.end.tension_n, n));
     if (work->has_after) {
@@ -278,6 +324,7 @@ int app_plan(const app_context *context)
     } else {
         make_sheet(work);
         check_fittings(work);
+        check_guard(work);
         let_days_pass(work);
         code = work->sheet.status == MECH_SHEET_OK ? APP_EXIT_FINE : APP_EXIT_NO;
         if (options->json) {

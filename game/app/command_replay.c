@@ -13,6 +13,7 @@
 typedef struct replay_work {
     const app_context *context;
     const char *path;
+    char digest[TR_HASH_TEXT];
     record_attempt *attempt;
     record_reading reading;
     tr_diags diags;
@@ -58,8 +59,8 @@ static void print_debrief(const replay_work *work)
     char text[6][48];
     (void)printf("%s — %s%s%s\n", scenario_title_in(&what->title, tr_lang_code(context->lang)), about->trainee,
                  about->trainee[0] == '\0' ? "" : ", ", about->started_utc);
-    (void)tr_format(text[0], 48, "%.1f", card->total);
-    (void)tr_format(text[1], 48, "%.0f", card->pass_mark);
+    score_points_text(card->total, text[0], 48);
+    score_points_text(card->pass_mark, text[1], 48);
     const char *total[] = {text[0], text[1]};
     app_say(context, stdout, card->passed ? "cli.replay.passed" : "cli.replay.failed", total, 2);
     print_stops(work);
@@ -165,6 +166,7 @@ static int replay_one(replay_work *work)
     if (work->result != TR_OK) {
         tr_diags_add(&work->diags, TR_ERROR, 0, 0, "", "%s", why);
     } else {
+        app_digest(text, size, work->digest);
         work->result = record_attempt_read(text, size, &work->attempt, &work->reading, &work->diags);
     }
     free(text);
@@ -196,15 +198,40 @@ static void print_actions(void)
     }
 }
 
-int app_replay(const app_context *context)
+/* The debrief on paper, where it is asked for; the exit code that it alone would give. */
+static int print_paper(const replay_work *work, app_printer *print)
+{
+    const char *path = work->context->options->pdf;
+    char why[TR_TEXT_CAP] = "";
+    if (path == NULL || work->result != TR_OK) {
+        return APP_EXIT_FINE;
+    }
+    if (print(work->context, work->attempt, &work->reading.card, work->digest, path, why, sizeof why) != TR_OK) {
+        (void)fprintf(stderr, "tautrow: %s\n", why);
+        return APP_EXIT_USAGE;
+    }
+    return APP_EXIT_FINE;
+}
+
+/* What is wrong with the files on the command line; NULL: nothing. */
+static const char *files_fault(const app_context *context)
+{
+    const app_options *options = context->options;
+    return options->file_count == 0                           ? tr_word(context->lang, "cli.no_files")
+           : options->pdf != NULL && options->file_count != 1 ? tr_word(context->lang, "cli.one_pdf")
+                                                              : NULL;
+}
+
+int app_replay(const app_context *context, app_printer *print)
 {
     const app_options *options = context->options;
     if (options->actions) {
         print_actions();
         return APP_EXIT_FINE;
     }
-    if (options->file_count == 0) {
-        (void)fprintf(stderr, "tautrow: %s\n", tr_word(context->lang, "cli.no_files"));
+    const char *fault = files_fault(context);
+    if (fault != NULL) {
+        (void)fprintf(stderr, "tautrow: %s\n", fault);
         return APP_EXIT_USAGE;
     }
     int code = APP_EXIT_FINE;
@@ -225,6 +252,8 @@ int app_replay(const app_context *context)
         } else {
             say(work);
         }
+        const int paper = print_paper(work, print);
+        code = paper > code ? paper : code;
         record_attempt_close(work->attempt);
         free(work);
     }

@@ -7,6 +7,8 @@
 
 #include "data.h"
 #include "options.h"
+#include "tautrow/base/hash.h"
+#include "tautrow/record/attempt.h"
 
 /* What every verb works with. Owned by main. */
 typedef struct app_context {
@@ -16,10 +18,15 @@ typedef struct app_context {
     scenario_catalogue *catalogue;
 } app_context;
 
+/* Writes the debrief of an attempt on paper: a PDF file at path. digest: of its journal (app_digest). */
+typedef tr_result app_printer(const app_context *context, const record_attempt *attempt, const score_card *card,
+                              const char *digest, const char *path, char *why, size_t why_cap);
+
 int app_check(const app_context *context);
 int app_solve(const app_context *context);
 int app_plan(const app_context *context);
-int app_replay(const app_context *context);
+/* print: handed in, as only the program that has a window can draw. */
+int app_replay(const app_context *context, app_printer *print);
 /* plan --compare */
 int app_compare(const app_context *context);
 int app_fit(const app_context *context);
@@ -48,6 +55,9 @@ void app_say(const app_context *context, FILE *out, const char *key, const char 
 
 /* Quantity as text in one call; returns out. */
 const char *app_quantity(double si, tr_dim dim, tr_system system, char out[48]);
+
+/* What a journal's file is known by on paper: the SHA-256 of its bytes. */
+void app_digest(const char *text, size_t size, char out[TR_HASH_TEXT]);
 
 struct cJSON;
 /* Prints a JSON value and frees it; the exit code is APP_EXIT_USAGE when memory ran out. */

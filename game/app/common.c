@@ -28,6 +28,14 @@ void app_print_diags(const char *file, const tr_diags *diags, FILE *out)
     }
 }
 
+void app_digest(const char *text, size_t size, char out[TR_HASH_TEXT])
+{
+    tr_hasher hasher;
+    tr_hash_begin(&hasher);
+    tr_hash_add(&hasher, text, size);
+    tr_hash_text(tr_hash_end(&hasher), out);
+}
+
 tr_system app_system(const app_context *context, const scenario *what)
 {
     return context->options->has_system ? context->options->system : what->units;

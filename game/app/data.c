@@ -79,16 +79,28 @@ bool app_data_folder(char out[APP_PATH_CAP], char *why, size_t why_cap)
     return false;
 }
 
-const char *app_lang_wanted(void)
+/* What the environment says of the language: the first of these that is set; "" = nothing. */
+static const char *lang_of_environment(void)
 {
     static const char *const names[] = {"LC_ALL", "LC_MESSAGES", "LANG"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         const char *value = getenv(names[i]);
         if (value != NULL && *value != '\0') {
-            return strncmp(value, "es", 2) == 0 ? "es" : "en";
+            return value;
         }
     }
-    return "en";
+    return "";
+}
+
+const char *app_lang_wanted(void)
+{
+    return strncmp(lang_of_environment(), "es", 2) == 0 ? "es" : "en";
+}
+
+bool app_lang_is_clear(void)
+{
+    const char *value = lang_of_environment();
+    return strncmp(value, "es", 2) == 0 || strncmp(value, "en", 2) == 0;
 }
 
 static int by_name(const void *a, const void *b)

@@ -24,6 +24,8 @@ tr_lang *app_lang_load(const char *folder, const char *code, char *why, size_t w
 
 /* The language that the environment asks for: "es" for LC_ALL, LC_MESSAGES or LANG starting so, else "en". */
 const char *app_lang_wanted(void);
+/* It asks for one that there is. */
+bool app_lang_is_clear(void);
 
 /* $TAUTROW_FONTS: the one folder to look for fonts in, NULL = the usual places. */
 const char *app_fonts_folder(void);

@@ -5,7 +5,10 @@
 #include <string.h>
 
 #include "desk_attempts.h"
+#include "desk_paper.h"
 #include "desk_shown.h"
+#include "desk_tour.h"
+#include "paper.h"
 #include "settings.h"
 #include "tautrow/base/text.h"
 #include "tautrow/view/paint.h"
@@ -55,6 +58,9 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
         (void)tr_copy(desk->places.attempts, sizeof desk->places.attempts, context->options->attempts);
     }
     desk->settings = app_settings_load(desk->places.settings, tr_lang_code(context->lang));
+    desk->offers_tour = !is_picture && !desk->settings.tour_seen;
+    desk->asks_lang =
+        !is_picture && context->options->lang == NULL && !desk->settings.knows_lang && !app_lang_is_clear();
     if (context->options->lang != NULL) {
         (void)tr_copy(desk->settings.lang, sizeof desk->settings.lang, context->options->lang);
     }
@@ -65,10 +71,7 @@ bool app_desk_open(app_desk *desk, const app_context *context, char *why, size_t
         (void)tr_copy(desk->settings.trainee, sizeof desk->settings.trainee, context->options->trainee);
     }
     desk->sound = is_picture ? NULL : view_sound_open();
-    const char *folder = app_fonts_folder();
-    const tr_result found = folder == NULL ? view_fonts_open(NULL, 0, &desk->fonts, why, why_cap)
-                                           : view_fonts_open_only(&folder, 1, &desk->fonts, why, why_cap);
-    if (found != TR_OK) {
+    if (app_fonts_open(&desk->fonts, why, why_cap) != TR_OK) {
         return false;
     }
     desk->draw = view_draw_open();
@@ -130,7 +133,7 @@ static void go_home(app_desk *desk)
 
 /* ---- frames ----------------------------------------------------------------------------------------------------- */
 
-static void do_said(app_desk *desk, const view_job_model *model, const view_job_said *said)
+void app__desk_do_said(app_desk *desk, const view_job_model *model, const view_job_said *said)
 {
     for (int i = 0; i < said->action_count; i++) {
         const job_outcome outcome = record_attempt_do(desk->attempt, &said->action[i], &desk->journal_ok);
@@ -139,22 +142,21 @@ static void do_said(app_desk *desk, const view_job_model *model, const view_job_
         now.trace_count = record_attempt_actions(desk->attempt, &all);
         now.trace = record_attempt_trace(desk->attempt);
         view_job_heard(desk->job, &now, &said->action[i], &outcome);
+        view_tour_heard(&desk->tour, &said->action[i], &outcome);
         view_job_sounded(&desk->ear, desk->job, &now, &said->action[i], &outcome, desk->ui.time_s);
         desk->ui.wants_frame = true;
     }
-    if (said->undo) {
+    for (int i = 0; i < said->undo; i++) {
         (void)record_attempt_undo(desk->attempt, model->now_ms);
         desk->ui.wants_frame = true;
     }
 }
 
-static void job_frame(app_desk *desk)
+view_job_model app__desk_model(const app_desk *desk)
 {
     const scenario *what = record_attempt_scenario(desk->attempt);
     const job_action *all = NULL;
-    view_job_said said;
-    memset(&said, 0, sizeof said);
-    const view_job_model model = {
+    return (view_job_model){
         .what = what,
         .state = record_attempt_state(desk->attempt),
         .about = record_attempt_about(desk->attempt),
@@ -164,15 +166,22 @@ static void job_frame(app_desk *desk)
         .system = app_desk_system(desk, what),
         .journal_ok = desk->journal_ok,
     };
+}
+
+static void job_frame(app_desk *desk)
+{
+    view_job_said said;
+    memset(&said, 0, sizeof said);
+    const view_job_model model = app__desk_model(desk);
     view_job_frame(&desk->ui, desk->job, &model, &said);
-    do_said(desk, &model, &said);
+    app__desk_do_said(desk, &model, &said);
     view_job_sounds(&desk->ear, desk->job, &model, desk->ui.time_s);
     view_ear_show(&desk->ear, &desk->ui, desk->job, model.system, desk->settings.captions);
     if (said.settings) {
         desk->before_settings = APP_SCREEN_JOB;
         desk->screen = APP_SCREEN_SETTINGS;
     } else if (said.orders) {
-        (void)show_orders(desk, what);
+        (void)show_orders(desk, model.what);
     } else if (said.show_me) {
         (void)app_desk_show_me(desk);
     } else if (said.leave) {
@@ -191,9 +200,33 @@ static void keep_settings(app_desk *desk)
     }
 }
 
+void app__desk_tour_seen(app_desk *desk)
+{
+    desk->offers_tour = false;
+    desk->settings.tour_seen = true;
+    keep_settings(desk);
+}
+
+static void take_lang(app_desk *desk, int index)
+{
+    (void)tr_copy(desk->settings.lang, sizeof desk->settings.lang, index == 1 ? "es" : "en");
+    desk->asks_lang = false;
+    follow_lang(desk);
+    keep_settings(desk);
+}
+
 static void obey(app_desk *desk, view_answer_of_screen answer)
 {
     switch (answer.wish) {
+    case VIEW_GO_TOUR:
+        (void)app_desk_tour(desk);
+        break;
+    case VIEW_SKIP_TOUR:
+        app__desk_tour_seen(desk);
+        break;
+    case VIEW_SET_LANG:
+        take_lang(desk, answer.index);
+        break;
     case VIEW_GO_HOME:
         go_home(desk);
         break;
@@ -231,6 +264,9 @@ static void obey(app_desk *desk, view_answer_of_screen answer)
     case VIEW_AGAIN:
         (void)app_desk_start(desk, desk->offer, record_attempt_about(desk->attempt)->mode, true);
         break;
+    case VIEW_SAVE_PDF:
+        app__desk_save_pdf(desk);
+        break;
     case VIEW_QUIT:
         desk->wants_end = true;
         break;
@@ -247,6 +283,7 @@ static view_answer_of_screen draw_settings(app_desk *desk)
     bool changed = false;
     const float volume = desk->settings.volume;
     desk->settings.has_no_speaker = view_sound_is_missing(desk->sound);
+    desk->settings.has_tour = desk->before_settings != APP_SCREEN_JOB && app__desk_first_exercise(desk) >= 0;
     const view_answer_of_screen answer = view_settings_screen(&desk->ui, &desk->settings, &changed);
     if (desk->settings.volume != volume) { /* what was chosen is heard at once */
         desk->ear.cue[0] = sample;
@@ -275,8 +312,16 @@ static view_answer_of_screen draw_home(app_desk *desk)
 {
     look_at_progress(desk);
     const char *trouble = desk->trouble[0] == '\0' ? NULL : desk->trouble;
-    const view_home_model home = {desk->shelf.past, desk->shelf.past_count, trouble,
-                                  desk->practice.works ? &desk->practice.progress : NULL};
+    const view_home_model home = {.past = desk->shelf.past,
+                                  .past_count = desk->shelf.past_count,
+                                  .trouble = trouble,
+                                  .progress = desk->practice.works ? &desk->practice.progress : NULL,
+                                  .offers = desk->shelf.offer,
+                                  .offer_count = desk->shelf.offer_count,
+                                  .first = app__desk_first_exercise(desk),
+                                  .has_tour = app__desk_first_exercise(desk) >= 0,
+                                  .offers_tour = desk->offers_tour,
+                                  .asks_lang = desk->asks_lang};
     return view_home(&desk->ui, &home);
 }
 
@@ -302,6 +347,9 @@ static view_answer_of_screen draw_screen(app_desk *desk)
     case APP_SCREEN_SHOWN:
         app__desk_shown_frame(desk);
         return stay;
+    case APP_SCREEN_TOUR:
+        app__desk_tour_frame(desk);
+        return stay;
     case APP_SCREEN_HOME:
     case APP_SCREENS:
     default:
@@ -318,13 +366,18 @@ static bool is_pressed(const view_input *input)
     return is;
 }
 
+static bool is_at_job(app_screen screen)
+{
+    return screen == APP_SCREEN_JOB || screen == APP_SCREEN_TOUR || screen == APP_SCREEN_SHOWN;
+}
+
 /* Only the job sounds; what was sounding when it was left fades. */
 static void make_sound(app_desk *desk, app_screen before)
 {
-    if (desk->screen != APP_SCREEN_JOB && desk->screen != APP_SCREEN_SHOWN) {
+    if (!is_at_job(desk->screen)) {
         desk->ear.hum = (view_hum){.motor = VIEW_NO_MOTOR};
     }
-    if ((before == APP_SCREEN_JOB || before == APP_SCREEN_SHOWN) && desk->screen != before) {
+    if (is_at_job(before) && desk->screen != before) {
         view_sound_hush(desk->sound);
     }
     const float again_s = view_sound_frame(desk->sound, &desk->ear, desk->settings.volume, desk->ui.time_s);
@@ -342,7 +395,10 @@ void app_desk_frame(app_desk *desk, const view_input *input, long long clock_ms)
     desk->wants_end = desk->wants_end || input->wants_quit;
     view_begin(&desk->ui, input, &desk->settings.prefs, app_desk_lang(desk));
     const app_screen before = desk->screen;
-    const view_answer_of_screen answer = draw_screen(desk);
+    view_answer_of_screen answer = draw_screen(desk);
+    if (view_key_take(&desk->ui, VIEW_PAD_START, 0)) {
+        answer.wish = before == APP_SCREEN_SETTINGS ? VIEW_GO_BACK : VIEW_GO_SETTINGS;
+    }
     view_end(&desk->ui);
     obey(desk, answer);
     make_sound(desk, before);

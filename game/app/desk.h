@@ -10,6 +10,7 @@
 #include "tautrow/view/shown.h"
 #include "tautrow/view/sound.h"
 #include "tautrow/view/text.h"
+#include "tautrow/view/tour.h"
 
 typedef enum app_screen {
     APP_SCREEN_HOME,
@@ -20,6 +21,7 @@ typedef enum app_screen {
     APP_SCREEN_PROGRESS,
     APP_SCREEN_ORDERS,
     APP_SCREEN_SHOWN,
+    APP_SCREEN_TOUR,
     APP_SCREENS
 } app_screen;
 
@@ -42,11 +44,15 @@ typedef struct app_desk {
     view_choose choose;
     int offer; /* being played, -1 none */
     record_attempt *attempt;
+    char journal[APP_PATH_CAP]; /* the attempt's file; empty where it has none */
     view_job *job;
     view_debrief *debrief;
     view_orders *orders;
     const scenario *orders_of;
     view_shown *shown;
+    view_tour tour;
+    bool offers_tour;  /* home shows the card that offers it */
+    bool asks_lang;    /* nobody has said which language, nor does the machine */
     view_sound *sound; /* NULL in a picture */
     view_ear ear;
     score_card card;
@@ -73,6 +79,8 @@ job_mode app_mode_named(const char *name);
 bool app_desk_start(app_desk *desk, int index, job_mode mode, bool is_kept);
 /* Shows what the order changes on offer index. */
 bool app_desk_orders(app_desk *desk, int index);
+/* The tour, from its first step; the attempt on the desk is put away. False where there is no exercise for it. */
+bool app_desk_tour(app_desk *desk);
 /* Goes on with an unfinished journal, or opens the debrief of a finished one. */
 bool app_desk_resume(app_desk *desk, const char *journal);
 bool app_desk_review(app_desk *desk, const char *journal);

@@ -16,6 +16,7 @@ void app__desk_put_away(app_desk *desk)
     desk->job = NULL;
     desk->debrief = NULL;
     desk->attempt = NULL;
+    desk->journal[0] = '\0';
 }
 
 static bool go_to_job(app_desk *desk, record_attempt *attempt)
@@ -61,6 +62,7 @@ static void keep_journal(app_desk *desk, const char *stamp, const char *id)
         if (!desk->journal_ok) {
             break;
         }
+        (void)tr_copy(desk->journal, sizeof desk->journal, path);
     }
     if (!desk->journal_ok && why[0] != '\0') {
         (void)tr_copy(desk->trouble, sizeof desk->trouble, why);
@@ -154,7 +156,11 @@ bool app_desk_resume(app_desk *desk, const char *journal)
     }
     desk->journal_ok = true;
     desk->offer = offer_of(desk, attempt);
-    return go_to_job(desk, attempt);
+    if (!go_to_job(desk, attempt)) {
+        return false;
+    }
+    (void)tr_copy(desk->journal, sizeof desk->journal, journal);
+    return true;
 }
 
 bool app_desk_review(app_desk *desk, const char *journal)
@@ -168,6 +174,7 @@ bool app_desk_review(app_desk *desk, const char *journal)
     desk->attempt = attempt;
     desk->card = reading.card;
     desk->offer = offer_of(desk, attempt);
+    (void)tr_copy(desk->journal, sizeof desk->journal, journal);
     return app__desk_to_debrief(desk);
 }
 

@@ -25,7 +25,7 @@ static int run_verb(const app_context *context)
     case APP_PLAN:
         return app_plan(context);
     case APP_REPLAY:
-        return app_replay(context);
+        return app_replay(context, app_print);
     case APP_FIT:
         return app_fit(context);
     case APP_WINDOW:

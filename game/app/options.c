@@ -32,6 +32,7 @@ typedef enum option_id {
     OPT_TARGET,
     OPT_ONCE,
     OPT_ACTIONS,
+    OPT_PDF,
     OPT_LINES,
     OPT_SCALE,
     OPT_SIZE,
@@ -74,6 +75,7 @@ static const option_row table[] = {
     {"target", "FORCE", optional_argument, OPT_TARGET, ON_SOLVE | ON_PLAN},
     {"once", NULL, no_argument, OPT_ONCE, ON_PLAN},
     {"actions", NULL, no_argument, OPT_ACTIONS, ON_REPLAY},
+    {"pdf", "FILE", required_argument, OPT_PDF, ON_REPLAY},
     {"lines", NULL, no_argument, OPT_LINES, ON_PLAN},
     {"compare", NULL, no_argument, OPT_COMPARE, ON_PLAN},
     {"write", "FILE", required_argument, OPT_WRITE, ON_FIT},
@@ -184,6 +186,9 @@ static bool take_verb(app_options *out, int id, const char *value)
     case OPT_ACTIONS:
         out->actions = true;
         return true;
+    case OPT_PDF:
+        out->pdf = value;
+        return *value != '\0';
     case OPT_ONCE:
         out->once = true;
         return true;
@@ -353,6 +358,10 @@ void app_options_help(app_verb verb, const tr_lang *lang)
         }
         char left[64];
         const char *value = table[i].value;
+        if (value != NULL && value[0] >= 'A' && value[0] <= 'Z') { /* not what is typed, but what kind of thing */
+            (void)tr_format(key, sizeof key, "cli.arg.%s", table[i].name);
+            value = tr_word(lang, key);
+        }
         if (value == NULL) {
             (void)tr_format(left, sizeof left, "--%s", table[i].name);
         } else if (table[i].has_arg == optional_argument) {

@@ -22,6 +22,7 @@ typedef struct app_options {
     bool strict;          /* check: warnings count as a no */
     bool wants_target;    /* solve, plan */
     bool actions;         /* replay: only the table of actions */
+    const char *pdf;      /* replay: the debrief on paper goes there */
     bool once, lines;     /* plan */
     bool compare;         /* plan */
     bool force;           /* fit: write over what is there */

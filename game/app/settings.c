@@ -41,6 +41,7 @@ static void take(view_settings *settings, const cJSON *json)
     }
     if (strcmp(word(json, "lang"), "en") == 0 || strcmp(word(json, "lang"), "es") == 0) {
         (void)tr_copy(settings->lang, sizeof settings->lang, word(json, "lang"));
+        settings->knows_lang = true;
     }
     settings->prefs.theme = is_true(json, "high_contrast") ? VIEW_THEME_CONTRAST : VIEW_THEME_DAY;
     settings->prefs.reduced_motion = is_true(json, "reduced_motion");
@@ -50,6 +51,8 @@ static void take(view_settings *settings, const cJSON *json)
         settings->volume = (float)volume->valuedouble;
     }
     settings->captions = is_true(json, "captions");
+    settings->is_still = is_true(json, "controller_still");
+    settings->tour_seen = !cJSON_IsFalse(cJSON_GetObjectItemCaseSensitive(json, "tour_seen"));
     settings->own_units = word(json, "units")[0] != '\0';
     settings->system = strcmp(word(json, "units"), "si") == 0 ? TR_SI : TR_US;
     (void)tr_copy(settings->trainee, sizeof settings->trainee, word(json, "trainee"));
@@ -65,7 +68,9 @@ view_settings app_settings_load(const char *path, const char *lang)
         return settings;
     }
     cJSON *json = cJSON_ParseWithLength(text, size);
-    take(&settings, json);
+    if (cJSON_IsObject(json)) {
+        take(&settings, json);
+    }
     cJSON_Delete(json);
     free(text);
     return settings;
@@ -81,6 +86,8 @@ bool app_settings_save(const char *path, const view_settings *settings, char *wh
     (void)cJSON_AddBoolToObject(json, "left_handed", settings->prefs.left_handed);
     (void)cJSON_AddNumberToObject(json, "sound_volume", round((double)settings->volume * 100.0) / 100.0);
     (void)cJSON_AddBoolToObject(json, "captions", settings->captions);
+    (void)cJSON_AddBoolToObject(json, "controller_still", settings->is_still);
+    (void)cJSON_AddBoolToObject(json, "tour_seen", settings->tour_seen);
     (void)cJSON_AddStringToObject(json, "trainee", settings->trainee);
     if (settings->own_units) {
         (void)cJSON_AddStringToObject(json, "units", settings->system == TR_SI ? "si" : "us");

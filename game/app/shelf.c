@@ -30,7 +30,12 @@ int app_shelf_add(app_shelf *shelf, const app_context *context, const char *path
         offer->what = &shelf->held[index]->what;
     } else if (diags->count > 0) {
         const tr_diag *first = &diags->item[0];
-        (void)tr_format(offer->problem, sizeof offer->problem, "%d:%d: %s", first->line, first->column, first->text);
+        if (first->line > 0) {
+            (void)tr_format(offer->problem, sizeof offer->problem, "%d:%d: %s", first->line, first->column,
+                            first->text);
+        } else { /* of the whole file, which the text names */
+            (void)tr_copy(offer->problem, sizeof offer->problem, first->text);
+        }
     }
     free(diags);
     return index;
@@ -123,6 +128,7 @@ static void take_header(app_shelf *shelf, view_past *past, const cJSON *header, 
 {
     const view_offer *offer = offer_of(shelf, text_of(header, "scenario"));
     past->is_readable = text_of(header, "scenario")[0] != '\0';
+    past->exercise = offer == NULL ? -1 : (int)(offer - shelf->offer);
     past->mode = mode_of(text_of(header, "mode"));
     (void)tr_copy(past->started_utc, sizeof past->started_utc, text_of(header, "started"));
     (void)tr_copy(past->title, sizeof past->title,

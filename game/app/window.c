@@ -1,6 +1,7 @@
 /* tautrow without a verb: the window, or one picture of it without a display. */
 #include "window.h"
 
+#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -11,8 +12,8 @@
 
 enum { IDLE_WAIT_S = 1 };
 
-static const char *const screen_names[APP_SCREENS] = {"home",     "scenarios", "job",    "debrief",
-                                                      "settings", "progress",  "orders", "shown"};
+static const char *const screen_names[APP_SCREENS] = {"home",     "scenarios", "job",   "debrief", "settings",
+                                                      "progress", "orders",    "shown", "tour"};
 
 /* What the order changes on the scenario that the command line names, after --step pulls. */
 static bool show_orders(app_desk *desk, char *why, size_t why_cap)
@@ -26,9 +27,33 @@ static bool show_orders(app_desk *desk, char *why, size_t why_cap)
     return true;
 }
 
+/* The tour at step --step (from 1). */
+static bool show_tour(app_desk *desk, char *why, size_t why_cap)
+{
+    const long long step = desk->context->options->step;
+    if (!app_desk_tour(desk)) {
+        (void)tr_copy(why, why_cap, "there is no exercise for the tour");
+        return false;
+    }
+    view_tour_go(&desk->tour, step < 1 ? 0 : (int)(step < VIEW_TOUR_STEPS ? step : VIEW_TOUR_STEPS) - 1);
+    return true;
+}
+
+/* The home screen as somebody sees it who is here for the first time; --step 0 asks for the language first. */
+static bool show_welcome(app_desk *desk)
+{
+    desk->screen = APP_SCREEN_HOME;
+    desk->offers_tour = true;
+    desk->asks_lang = desk->context->options->step == 0;
+    return true;
+}
+
 /* The screen that the command line asks for by name. */
 static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_cap)
 {
+    if (strcmp(name, "welcome") == 0) {
+        return show_welcome(desk);
+    }
     for (int i = 0; i < (int)APP_SCREENS; i++) {
         if (strcmp(name, screen_names[i]) != 0) {
             continue;
@@ -44,12 +69,15 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
         if (i == APP_SCREEN_SHOWN) {
             return app_desk_show_me(desk);
         }
+        if (i == APP_SCREEN_TOUR) {
+            return show_tour(desk, why, why_cap);
+        }
         desk->screen = (app_screen)i;
         return true;
     }
     (void)tr_format(why, why_cap,
                     "there is no screen \"%s\": home, scenarios, job, debrief, settings, "
-                    "progress, orders, shown",
+                    "progress, orders, tour, welcome, shown",
                     name);
     return false;
 }
@@ -76,9 +104,10 @@ static bool go_where_asked(app_desk *desk, char *why, size_t why_cap)
     } else if (options->file_count == 1) {
         desk->choose.card = app_shelf_add(&desk->shelf, desk->context, options->files[0]);
         if (desk->choose.card < 0 || desk->shelf.offer[desk->choose.card].what == NULL) {
-            (void)tr_format(why, why_cap, "%s:%s", options->files[0],
-                            desk->choose.card < 0 ? "there is no room for it"
-                                                  : desk->shelf.offer[desk->choose.card].problem);
+            const char *problem =
+                desk->choose.card < 0 ? "there is no room for it" : desk->shelf.offer[desk->choose.card].problem;
+            (void)tr_format(why, why_cap, "%s:%s%s", options->files[0], isdigit((unsigned char)*problem) ? "" : " ",
+                            problem);
             return false;
         }
         desk->screen = APP_SCREEN_SCENARIOS;

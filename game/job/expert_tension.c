@@ -28,7 +28,9 @@ static bool can_turn(const job_setup *setup, const job_state *state, int row, do
     return fabs(result.turns) > 0.5 * fabs(turns) || fabs(result.turns) >= STEP_TURNS;
 }
 
-bool job__expert_turn(const job_setup *setup, const job_state *state, int row, double turns, job_action *action)
+/* Turns the body of a row by about so many turns, pliers and place to stand seen to first. False when it cannot be
+ * done. */
+static bool turn_body(const job_setup *setup, const job_state *state, int row, double turns, job_action *action)
 {
     const double some = job__max(-MOST_TURNS, job__min(turns, MOST_TURNS));
     if (!state->row[row].is_joined || fabs(turns) < LEAST_TURNS || !can_turn(setup, state, row, some)) {
@@ -59,7 +61,7 @@ bool job__expert_loosen(const job_setup *setup, const job_state *state, int row,
         return false;
     }
     const double turns = floor(job__turns_to(setup, state, row, setup->hand_tight_n) / STEP_TURNS) * STEP_TURNS;
-    return job__expert_turn(setup, state, row, turns, action);
+    return turn_body(setup, state, row, turns, action);
 }
 
 /* No row is pulled beyond this, whatever the sheet asks. */
@@ -175,7 +177,7 @@ static bool pull_in_round(const job_setup *setup, const job_state *state, int ro
     for (int i = 0; i < count; i++) {
         const double wanted = turns_by_sheet(setup, state, &left[i], count - i, round);
         const double turns = turns_allowed(setup, state, left[i], wanted);
-        if (turns > 0.0 && job__expert_turn(setup, state, left[i], turns, action)) {
+        if (turns > 0.0 && turn_body(setup, state, left[i], turns, action)) {
             return true;
         }
     }
@@ -286,7 +288,7 @@ static bool bring_up(const job_setup *setup, const job_state *state, job_action 
         }
         const double turns = turns_allowed(setup, state, row, goal.turns[row]);
         if (turns * goal.turns[row] > 0.0 && !would_undo_pull(state, row, turns) &&
-            job__expert_turn(setup, state, row, turns, action)) {
+            turn_body(setup, state, row, turns, action)) {
             return true;
         }
     }
@@ -295,7 +297,7 @@ static bool bring_up(const job_setup *setup, const job_state *state, job_action 
     const double most = job__turns_to(setup, state, row, ceiling(setup, state, row));
     const double turns = job__min(goal.turns[row], most);
     const bool is_harmless = turns >= 0.0 || !would_overload(setup, state, row, turns);
-    return is_harmless && !would_undo_pull(state, row, turns) && job__expert_turn(setup, state, row, turns, action);
+    return is_harmless && !would_undo_pull(state, row, turns) && turn_body(setup, state, row, turns, action);
 }
 
 bool job__expert_tension(const job_setup *setup, const job_state *state, job_action *action)

@@ -133,10 +133,6 @@ bool job__expert_squeeze(const job_setup *setup, const job_state *state, int row
 /* Loosens a row until it can be undone by hand; false when it is slack already. */
 bool job__expert_loosen(const job_setup *setup, const job_state *state, int row, job_action *action);
 
-/* Turns the body of a row by about so many turns, pliers and place to stand seen to first. False when it cannot be
- * done. */
-bool job__expert_turn(const job_setup *setup, const job_state *state, int row, double turns, job_action *action);
-
 /* A new action with up to three numbers, at the present time; job_expert_next adds the pause. */
 job_action job__say(const job_state *state, job_verb verb, double a, double b, double c);
 

@@ -1,92 +1,46 @@
-/* Tensions of rows that rub in bends. docs/mechanics.md 12.
+/* Tensions of rows that rub in bends, and of the posts that they pull. docs/mechanics.md 12.
  *
- * In a bend the cable sticks, so that none passes, or slides one way, and then the tension across it drops by the
- * capstan's exponential against the way it slides. As in solve.c the posts are held in a shape, that of some pulls at
- * the ends of the rows; each row then has one state of its own, what its bends do included, and the shape is right when
- * its pulls and those of the rows are the same. Parts of a row between stuck bends share one unknown tension; damped
- * Newton on those that reach a post leads there. */
+ * As in solve.c the posts are held in a shape, that of some pulls at the ends of the rows; each row then has one state of
+ * its own, what its bends do included (chain.c), and the shape is right when its pulls and those of the rows are the
+ * same. Damped Newton on the parts that reach a post leads there. */
 #include "bend.h"
 
+#include <limits.h>
 #include <math.h>
 
+#include "chain.h"
 #include "creep.h"
 #include "ends.h"
-#include "row.h"
 #include "tautrow/base/assert.h"
 
 enum {
-    PARTS = MECH_MAX_BENDS + 1,
     MOST_AT_ENDS = 2 * MECH_MAX_ROWS, /* groups that reach an end */
     MAX_STEPS = 60,
     MAX_CUTS = 8,
-    MAX_CHANGES = 12, /* of what the bends of one row do; rarely more than two */
-    ALL_CASES = 81,   /* what four bends can do */
-    LOOK_STEPS = 200,
+    MOST_CHANGES = 3000,
+    TRIES_TOGETHER = 4,
     MOST_PIECES = 256
 };
 
 static const double TOLERANCE = 1e-9;
 static const double FULL_TENSION_N = 1000.0;
 static const double NEAR_ENOUGH = 1e-6;
-/* Beyond its limit by this share a bend slides; against its way by this length it sticks. */
-static const double RATIO_ROUNDING = 1e-8;
-static const double PASSED_ROUNDING_M = 1e-12;
-
-typedef enum slide { TO_FAR = -1, STUCK = 0, TO_NEAR = 1 } slide;
-
-/* Parts first..last of a row between stuck bends; their tensions are ratio times that of the first. */
-typedef struct group {
-    int first, last;
-    bool is_given;
-    double lead_n;
-    double ratio[PARTS];
-    double slope_m_n; /* of its law */
-    double left_m;    /* take-up for its law and the posts */
-} group;
-
-/* One strung row from near to far: parts between bends. */
-typedef struct chain {
-    int row;
-    bool is_held; /* its tension at the near end is given, its take-up follows */
-    double goal_m;
-    double peak_n[PARTS];
-    double tension_n[PARTS];
-    double was_passed_m[MECH_MAX_BENDS];
-    double passed_m[MECH_MAX_BENDS];
-    slide does[MECH_MAX_BENDS];
-    int group_count;
-    group group[PARTS];
-    double pull_n[MECH_ENDS]; /* as the posts are thought to feel it */
-} chain;
 
 typedef struct work {
     const mech_run *run;
-    int part_count;
-    mech__law law[PARTS];
-    double grip[MECH_MAX_BENDS];
+    mech__parts parts;
     int chain_count;
-    chain chain[MECH_MAX_ROWS];
+    mech__chain chain[MECH_MAX_ROWS];
+    bool bends_stay;                                                    /* do what they do, right or wrong */
     double closing[MECH_ENDS][MECH_MAX_ROWS][MECH_ENDS][MECH_MAX_ROWS]; /* of an end at a row per newton at an end */
 } work;
 
 /* ---- what is given --------------------------------------------------------------------------------------------- */
 
-static double insert_share(const work *w, int part)
-{
-    return (part == 0 ? 0.5 : 0.0) + (part == w->part_count - 1 ? 0.5 : 0.0);
-}
-
 static void condense(work *w)
 {
     const int count = w->run->made_of.row_count;
-    w->part_count = w->run->made_of.bend_count + 1;
-    for (int part = 0; part < w->part_count; part++) {
-        const mech__part bays = mech__part_of(w->run, part);
-        w->law[part] = mech__bays_law(w->run, bays.first, bays.last, insert_share(w, part));
-        if (part > 0) {
-            w->grip[part - 1] = mech__grip(w->run, part - 1);
-        }
-    }
+    w->parts = mech__parts_of(w->run);
     for (int place = 0; place < MECH_ENDS * MECH_ENDS * count * count; place++) {
         const int j = place % count;
         const int i = place / count % count;
@@ -101,43 +55,31 @@ static double crept(const work *w, const mech_rows *rows, int row, mech_end end)
     return w->run->cos_slope * rows->crept.post_m[end][row];
 }
 
-/* A bend at its limit is likely to slide on. One without friction always slides: its way is of no matter. */
-static slide likely_slide(const work *w, const chain *c, int bend)
-{
-    const double near_n = c->tension_n[bend];
-    const double far_n = c->tension_n[bend + 1];
-    if (!(w->grip[bend] > 0.0) || !(near_n > 0.0) || !(far_n > 0.0)) {
-        return TO_NEAR;
-    }
-    const double drop = log(near_n / far_n);
-    return drop >= w->grip[bend] * (1.0 - 1e-6) ? TO_NEAR : drop <= -w->grip[bend] * (1.0 - 1e-6) ? TO_FAR : STUCK;
-}
-
 /* Where to start: as it was, or as if the whole row had one tension. */
-static double first_guess(const work *w, const chain *c)
+static double first_guess(const work *w, const mech__chain *c)
 {
     const mech__law law = mech__row_law(w->run);
     return c->is_held ? c->tension_n[0] : mech__law_guess(&law, c->goal_m, law.elastic_m_n);
 }
 
-static void read_chain(const work *w, const mech_rows *rows, int row, bool is_held, chain *c)
+static void read_chain(const work *w, const mech_rows *rows, int row, bool is_held, mech__chain *c)
 {
-    *c = (chain){.row = row, .is_held = is_held, .goal_m = rows->take_up_m[row]};
-    for (int part = 0; part < w->part_count; part++) {
+    *c = (mech__chain){.row = row, .is_held = is_held, .goal_m = rows->take_up_m[row]};
+    for (int part = 0; part < w->parts.count; part++) {
         c->peak_n[part] = part == 0 ? rows->peak_n[row] : rows->beyond_peak_n[row][part - 1];
         const double found_n = part == 0 ? rows->tension_n[row] : rows->beyond_n[row][part - 1];
         c->tension_n[part] = found_n > 0.0 && isfinite(found_n) ? found_n : 0.0;
     }
     const double guess_n = first_guess(w, c);
-    for (int bend = 0; bend + 1 < w->part_count; bend++) {
+    for (int bend = 0; bend + 1 < w->parts.count; bend++) {
         c->was_passed_m[bend] = c->passed_m[bend] = rows->passed_m[row][bend];
-        c->does[bend] = likely_slide(w, c, bend);
+        c->does[bend] = mech__likely_slide(&w->parts, c, bend);
     }
-    for (int part = 0; part < w->part_count; part++) {
+    for (int part = 0; part < w->parts.count; part++) {
         c->tension_n[part] = c->tension_n[part] > 0.0 ? c->tension_n[part] : guess_n;
     }
     c->pull_n[MECH_NEAR] = c->tension_n[0];
-    c->pull_n[MECH_FAR] = c->tension_n[w->part_count - 1];
+    c->pull_n[MECH_FAR] = c->tension_n[w->parts.count - 1];
 }
 
 static void read_rows(work *w, const mech_rows *rows, const bool is_held[])
@@ -150,156 +92,11 @@ static void read_rows(work *w, const mech_rows *rows, const bool is_held[])
     }
 }
 
-/* ---- one row between ends that stand ---------------------------------------------------------------------------- */
-
-static bool reaches(const work *w, const group *g, mech_end end)
-{
-    return end == MECH_NEAR ? g->first == 0 : g->last == w->part_count - 1;
-}
-
-/* The take-up of its law when every tension is ratio times lead_n. */
-static double law_of(const work *w, const chain *c, const group *g, double lead_n, double *slope_m_n)
-{
-    double sum_m = 0.0;
-    *slope_m_n = 0.0;
-    for (int part = g->first; part <= g->last; part++) {
-        double rise = 0.0;
-        sum_m += mech__law_take_up(&w->law[part], g->ratio[part] * lead_n, c->peak_n[part], &rise);
-        *slope_m_n += g->ratio[part] * rise;
-    }
-    return sum_m;
-}
-
-/* Looks for the tension at which the law takes left_m: a rising function without an end below. Newton inside a bracket.
- */
-static double look(const work *w, const chain *c, const group *g, double left_m)
-{
-    double low = 0.0;
-    double high = (double)INFINITY;
-    double lead_n = g->lead_n;
-    for (int step = 0; step < LOOK_STEPS; step++) {
-        double slope = 0.0;
-        const double over_m = law_of(w, c, g, lead_n, &slope) - left_m;
-        low = over_m <= 0.0 ? lead_n : low;
-        high = over_m >= 0.0 ? lead_n : high;
-        double next = lead_n - over_m / slope;
-        if (!(next > low && next < high)) {
-            next = isinf(high) ? 2.0 * lead_n : low > 0.0 ? 0.5 * (low + high) : 0.25 * lead_n;
-        }
-        if (fabs(next - lead_n) <= 1e-14 * lead_n) {
-            return next;
-        }
-        lead_n = next;
-    }
-    return lead_n;
-}
-
-static void add_group(const work *w, chain *c, int first, int last, const double post_m[MECH_ENDS])
-{
-    group *g = &c->group[c->group_count++];
-    *g = (group){.first = first, .last = last, .is_given = c->is_held && first == 0, .lead_n = c->tension_n[first]};
-    g->left_m = first == 0 ? c->goal_m : c->was_passed_m[first - 1];
-    g->left_m -= last + 1 < w->part_count ? c->was_passed_m[last] : 0.0;
-    g->ratio[first] = 1.0;
-    for (int part = first; part < last; part++) {
-        g->ratio[part + 1] = g->ratio[part] * exp(-(double)c->does[part] * w->grip[part]);
-    }
-    for (int end = 0; end < MECH_ENDS; end++) {
-        g->left_m -= reaches(w, g, (mech_end)end) ? post_m[end] : 0.0;
-    }
-    g->lead_n = g->is_given ? g->lead_n : look(w, c, g, g->left_m);
-    (void)law_of(w, c, g, g->lead_n, &g->slope_m_n);
-    for (int part = first; part <= last; part++) {
-        c->tension_n[part] = g->ratio[part] * g->lead_n;
-    }
-}
-
-static void make_groups(const work *w, chain *c, const double post_m[MECH_ENDS])
-{
-    int first = 0;
-    c->group_count = 0;
-    for (int part = 0; part < w->part_count; part++) {
-        if (part + 1 == w->part_count || c->does[part] == STUCK) {
-            add_group(w, c, first, part, post_m);
-            first = part + 1;
-        }
-    }
-}
-
-/* The cable that has passed each bend, from the far end on: what the part behind it needs beyond what it gives on. */
-static void find_passed(const work *w, chain *c, double far_post_m)
-{
-    double behind_m = far_post_m;
-    for (int part = w->part_count - 1; part > 0; part--) {
-        behind_m += mech__law_take_up(&w->law[part], c->tension_n[part], c->peak_n[part], NULL);
-        if (c->does[part - 1] == STUCK) {
-            behind_m = c->was_passed_m[part - 1];
-        }
-        c->passed_m[part - 1] = behind_m;
-    }
-}
-
-/* What a bend should do instead, or what it does. */
-static slide corrected(const work *w, const chain *c, int bend)
-{
-    if (!(w->grip[bend] > 0.0)) {
-        return TO_NEAR;
-    }
-    if (c->does[bend] == STUCK) {
-        const double drop = log(c->tension_n[bend] / c->tension_n[bend + 1]);
-        const double most = w->grip[bend] * (1.0 + RATIO_ROUNDING) + 1e-12;
-        return drop > most ? TO_NEAR : drop < -most ? TO_FAR : STUCK;
-    }
-    const double slid_m = (c->passed_m[bend] - c->was_passed_m[bend]) * (double)c->does[bend];
-    return slid_m < -PASSED_ROUNDING_M ? STUCK : c->does[bend];
-}
-
-/* Changes what all wrong bends do. False when none is wrong. */
-static bool correct(const work *w, chain *c)
-{
-    bool is_any = false;
-    for (int bend = 0; bend + 1 < w->part_count; bend++) {
-        const slide right = corrected(w, c, bend);
-        is_any = is_any || right != c->does[bend];
-        c->does[bend] = right;
-    }
-    return is_any;
-}
-
-/* All that the bends of a row can do, one after another: number 0 is all to the far end, as in a count to base 3. */
-static void set_all(const work *w, chain *c, int number)
-{
-    for (int bend = 0; bend + 1 < w->part_count; bend++) {
-        c->does[bend] = (slide)(number % 3 - 1);
-        number /= 3;
-    }
-}
-
-/* The one state of a row while its ends stand post_m nearer together. Putting right what is wrong mostly ends after a
- * change or two; should it go in circles, there are at most 81 cases to try. */
-static void settle_chain(const work *w, chain *c, const double post_m[MECH_ENDS])
-{
-    for (int change = 0; change < MAX_CHANGES; change++) {
-        make_groups(w, c, post_m);
-        find_passed(w, c, post_m[MECH_FAR]);
-        if (!correct(w, c)) {
-            return;
-        }
-    }
-    bool is_found = false;
-    for (int number = 0; number < ALL_CASES && !is_found; number++) {
-        set_all(w, c, number);
-        make_groups(w, c, post_m);
-        find_passed(w, c, post_m[MECH_FAR]);
-        is_found = !correct(w, c);
-    }
-}
-
 /* ---- the posts ------------------------------------------------------------------------------------------------- */
 
-static double end_tension(const work *w, const chain *c, mech_end end)
+static double end_tension(const work *w, const mech__chain *c, mech_end end)
 {
-    return c->tension_n[end == MECH_NEAR ? 0 : w->part_count - 1];
+    return c->tension_n[end == MECH_NEAR ? 0 : w->parts.count - 1];
 }
 
 /* How far a post has come towards a row: by the pulls, or by the tensions as they are. */
@@ -307,7 +104,7 @@ static double closing_at(const work *w, int row, mech_end end, bool by_pull)
 {
     double sum = 0.0;
     for (int k = 0; k < w->chain_count; k++) {
-        const chain *c = &w->chain[k];
+        const mech__chain *c = &w->chain[k];
         for (int pulled = 0; pulled < MECH_ENDS; pulled++) {
             const double n = by_pull ? c->pull_n[pulled] : end_tension(w, c, (mech_end)pulled);
             sum += w->closing[end][row][pulled][c->row] * n;
@@ -321,12 +118,12 @@ static double respond(work *w, const mech_rows *rows)
 {
     double apart = 0.0;
     for (int k = 0; k < w->chain_count; k++) {
-        chain *c = &w->chain[k];
+        mech__chain *c = &w->chain[k];
         double post_m[MECH_ENDS];
         for (int end = 0; end < MECH_ENDS; end++) {
             post_m[end] = crept(w, rows, c->row, (mech_end)end) + closing_at(w, c->row, (mech_end)end, true);
         }
-        settle_chain(w, c, post_m);
+        (w->bends_stay ? mech__chain_answer : mech__chain_settle)(&w->parts, c, post_m);
         for (int end = 0; end < MECH_ENDS; end++) {
             const double gap_n = c->pull_n[end] - end_tension(w, c, (mech_end)end);
             apart += gap_n * gap_n;
@@ -337,18 +134,18 @@ static double respond(work *w, const mech_rows *rows)
 
 /* An unknown of Newton's step: a group that reaches an end. */
 typedef struct unknown {
-    chain *of;
-    group *g;
+    mech__chain *of;
+    mech__group *g;
 } unknown;
 
 static int list_unknowns(work *w, unknown list[MOST_AT_ENDS])
 {
     int count = 0;
     for (int k = 0; k < w->chain_count; k++) {
-        chain *c = &w->chain[k];
+        mech__chain *c = &w->chain[k];
         for (int i = 0; i < c->group_count; i++) {
-            group *g = &c->group[i];
-            if (!g->is_given && (reaches(w, g, MECH_NEAR) || reaches(w, g, MECH_FAR))) {
+            mech__group *g = &c->group[i];
+            if (!g->is_given && (mech__reaches(&w->parts, g, MECH_NEAR) || mech__reaches(&w->parts, g, MECH_FAR))) {
                 list[count++] = (unknown){c, g};
             }
         }
@@ -356,7 +153,7 @@ static int list_unknowns(work *w, unknown list[MOST_AT_ENDS])
     return count;
 }
 
-static double end_ratio(const group *g, mech_end end)
+static double end_ratio(const mech__group *g, mech_end end)
 {
     return end == MECH_NEAR ? 1.0 : g->ratio[g->last];
 }
@@ -366,8 +163,8 @@ static double between(const work *w, const unknown *a, const unknown *b)
 {
     double sum = 0.0;
     for (int end = 0; end < MECH_ENDS; end++) {
-        for (int pulled = 0; pulled < MECH_ENDS && reaches(w, a->g, (mech_end)end); pulled++) {
-            if (reaches(w, b->g, (mech_end)pulled)) {
+        for (int pulled = 0; pulled < MECH_ENDS && mech__reaches(&w->parts, a->g, (mech_end)end); pulled++) {
+            if (mech__reaches(&w->parts, b->g, (mech_end)pulled)) {
                 sum += w->closing[end][a->of->row][pulled][b->of->row] * end_ratio(b->g, (mech_end)pulled);
             }
         }
@@ -420,7 +217,7 @@ static bool newton_step(const work *w, const unknown list[], int count, double s
         step_n[i] = 0.0;
         for (int end = 0; end < MECH_ENDS; end++) {
             const int row = list[i].of->row;
-            if (reaches(w, list[i].g, (mech_end)end)) {
+            if (mech__reaches(&w->parts, list[i].g, (mech_end)end)) {
                 step_n[i] += closing_at(w, row, (mech_end)end, true) - closing_at(w, row, (mech_end)end, false);
             }
         }
@@ -455,7 +252,7 @@ static bool is_settled(const work *w, const unknown list[], int count, const dou
 static void add_step(const unknown list[], int count, const double step_n[])
 {
     for (int i = 0; i < count; i++) {
-        const group *g = list[i].g;
+        const mech__group *g = list[i].g;
         for (int part = g->first; part <= g->last; part++) {
             list[i].of->tension_n[part] += g->ratio[part] * step_n[i];
         }
@@ -467,11 +264,11 @@ static void aim(const work *w, const unknown list[], int count, const double ste
                 double goal_n[MECH_MAX_ROWS][MECH_ENDS])
 {
     for (int k = 0; k < w->chain_count; k++) {
-        const chain *c = &w->chain[k];
+        const mech__chain *c = &w->chain[k];
         for (int end = 0; end < MECH_ENDS; end++) {
             goal_n[k][end] = end_tension(w, c, (mech_end)end);
             for (int i = 0; i < count; i++) {
-                const bool is_its = list[i].of == c && reaches(w, list[i].g, (mech_end)end);
+                const bool is_its = list[i].of == c && mech__reaches(&w->parts, list[i].g, (mech_end)end);
                 goal_n[k][end] += is_its ? end_ratio(list[i].g, (mech_end)end) * step_n[i] : 0.0;
             }
         }
@@ -527,25 +324,82 @@ static bool find_tensions(work *w, const mech_rows *rows, int *iterations)
     return false;
 }
 
+/* ---- one bend at a time ---------------------------------------------------------------------------------------- */
+
+/* What all bends do being settled, the state is smooth: pulls, tensions and the cable that has passed by it. */
+static bool find_with_bends_as_they_are(work *w, const mech_rows *rows, int *iterations)
+{
+    w->bends_stay = true;
+    const bool is_found = find_tensions(w, rows, iterations);
+    w->bends_stay = false;
+    for (int k = 0; k < w->chain_count; k++) {
+        for (int end = 0; end < MECH_ENDS; end++) {
+            w->chain[k].pull_n[end] = end_tension(w, &w->chain[k], (mech_end)end);
+        }
+    }
+    for (int k = 0; k < w->chain_count; k++) {
+        mech__chain *c = &w->chain[k];
+        mech__chain_passed(&w->parts, c, crept(w, rows, c->row, MECH_FAR) + closing_at(w, c->row, MECH_FAR, true));
+    }
+    return is_found;
+}
+
+/* Changes what the first wrong bend does, or all of them; returns how many are wrong. */
+static int correct_bends(work *w, bool is_first_only)
+{
+    int wrong = 0;
+    for (int k = 0; k < w->chain_count; k++) {
+        mech__chain *c = &w->chain[k];
+        for (int bend = 0; bend + 1 < w->parts.count; bend++) {
+            const mech__slide right = mech__corrected(&w->parts, c, bend);
+            wrong += right != c->does[bend];
+            c->does[bend] = is_first_only && wrong > 1 ? c->does[bend] : right;
+        }
+    }
+    return wrong;
+}
+
+/* Where posts sway easily with their rail, a little change of shape turns the bends of all rows at once, which turns the
+ * posts back again: shape by shape that does not end. Here the bends keep to what they do until the state for it is found.
+ * All that are wrong are then changed together as long as they get fewer, else the first alone, which goes round no
+ * circles (least-index pivoting of a linear complementarity problem: Murty 1974, from memory; ours is nearly linear). */
+static bool find_bend_by_bend(work *w, const mech_rows *rows, int *iterations)
+{
+    int fewest = INT_MAX;
+    int tries = 0; /* since they last got fewer */
+    for (int change = 0; change < MOST_CHANGES; change++) {
+        if (!find_with_bends_as_they_are(w, rows, iterations)) {
+            return false;
+        }
+        const int wrong = correct_bends(w, tries >= TRIES_TOGETHER);
+        if (wrong == 0) {
+            return true;
+        }
+        tries = wrong < fewest ? 0 : tries + 1;
+        fewest = wrong < fewest ? wrong : fewest;
+    }
+    return false;
+}
+
 /* ---- the whole ------------------------------------------------------------------------------------------------- */
 
 /* With the tensions found: cable passed, take-up of a held row; returns how far the row misses its take-up. */
-static double finish_chain(const work *w, const mech_rows *rows, chain *c)
+static double finish_chain(const work *w, const mech_rows *rows, mech__chain *c)
 {
     double far_m = crept(w, rows, c->row, MECH_FAR) + closing_at(w, c->row, MECH_FAR, false);
     double needs_m = crept(w, rows, c->row, MECH_NEAR) + closing_at(w, c->row, MECH_NEAR, false);
-    find_passed(w, c, far_m);
-    needs_m += mech__law_take_up(&w->law[0], c->tension_n[0], c->peak_n[0], NULL) + c->passed_m[0];
+    mech__chain_passed(&w->parts, c, far_m);
+    needs_m += mech__law_take_up(&w->parts.law[0], c->tension_n[0], c->peak_n[0], NULL) + c->passed_m[0];
     c->goal_m = c->is_held ? needs_m : c->goal_m;
     return fabs(needs_m - c->goal_m);
 }
 
-static void write_chain(const work *w, const chain *c, mech_rows *rows)
+static void write_chain(const work *w, const mech__chain *c, mech_rows *rows)
 {
     rows->take_up_m[c->row] = c->goal_m;
     rows->tension_n[c->row] = c->tension_n[0];
     rows->peak_n[c->row] = fmax(c->peak_n[0], c->tension_n[0]);
-    for (int bend = 0; bend + 1 < w->part_count; bend++) {
+    for (int bend = 0; bend + 1 < w->parts.count; bend++) {
         rows->beyond_n[c->row][bend] = c->tension_n[bend + 1];
         rows->beyond_peak_n[c->row][bend] = fmax(c->peak_n[bend + 1], c->tension_n[bend + 1]);
         rows->passed_m[c->row][bend] = c->passed_m[bend];
@@ -556,7 +410,7 @@ static void write_chain(const work *w, const chain *c, mech_rows *rows)
 static void clear_unstrung(const work *w, mech_rows *rows)
 {
     for (int row = 0; row < w->run->made_of.row_count; row++) {
-        for (int bend = 0; bend + 1 < w->part_count && !rows->is_strung[row]; bend++) {
+        for (int bend = 0; bend + 1 < w->parts.count && !rows->is_strung[row]; bend++) {
             rows->passed_m[row][bend] = rows->beyond_n[row][bend] = 0.0;
         }
         rows->tension_n[row] = rows->is_strung[row] ? rows->tension_n[row] : 0.0;
@@ -570,6 +424,10 @@ static mech_solution solve_at_once(const mech_run *run, mech_rows *rows, const b
     condense(&w);
     read_rows(&w, rows, is_held);
     solution.converged = find_tensions(&w, rows, &solution.iterations);
+    if (!solution.converged) {
+        read_rows(&w, rows, is_held);
+        solution.converged = find_bend_by_bend(&w, rows, &solution.iterations);
+    }
     for (int k = 0; k < w.chain_count; k++) {
         solution.residual_m = fmax(solution.residual_m, finish_chain(&w, rows, &w.chain[k]));
     }
@@ -647,8 +505,8 @@ static mech_rows before_move(const mech_run *run, const mech_rows *rows, const b
     return from;
 }
 
-/* Normally one straight step. Where so large a move makes all bends change their minds together, smaller ones lead
- * there. */
+/* Normally one straight step. Where rows change from hanging to tight and back on the way, so that even that is not
+ * found (three of a million random moves), smaller ones lead there. */
 mech_solution mech__solve_bent(const mech_run *run, mech_rows *rows, const bool is_held[])
 {
     mech_solution solution = solve_at_once(run, rows, is_held);
@@ -666,17 +524,14 @@ mech_solution mech__solve_bent(const mech_run *run, mech_rows *rows, const bool 
 
 double mech__bent_take_up(const mech_run *run, const mech_rows *rows, int row, const double tension_n[])
 {
-    const int parts = run->made_of.bend_count + 1;
+    const mech__parts parts = mech__parts_of(run);
     double take_up_m = 0.0;
     double ratio = 1.0;
-    for (int part = 0; part < parts; part++) {
-        const mech__part bays = mech__part_of(run, part);
-        const double inserts = (part == 0 ? 0.5 : 0.0) + (part == parts - 1 ? 0.5 : 0.0);
-        const mech__law law = mech__bays_law(run, bays.first, bays.last, inserts);
-        ratio *= part > 0 ? exp(-mech__grip(run, part - 1)) : 1.0;
+    for (int part = 0; part < parts.count; part++) {
+        ratio *= part > 0 ? exp(-parts.grip[part - 1]) : 1.0;
         const double here_n = ratio * tension_n[row];
         const double peak_n = part == 0 ? rows->peak_n[row] : rows->beyond_peak_n[row][part - 1];
-        take_up_m += mech__law_take_up(&law, here_n, fmax(here_n, peak_n), NULL);
+        take_up_m += mech__law_take_up(&parts.law[part], here_n, fmax(here_n, peak_n), NULL);
     }
     for (int other = 0; other < run->made_of.row_count; other++) {
         for (int end = 0; end < MECH_ENDS; end++) {

@@ -30,6 +30,15 @@ mech__part mech__part_of(const mech_run *run, int part)
                         .last = part == made->bend_count ? made->bay_count - 1 : made->bend[part].line_post};
 }
 
+double mech__longest_bay(const mech_run *run, mech__part part)
+{
+    double longest_m = 0.0;
+    for (int bay = part.first; bay <= part.last; bay++) {
+        longest_m = fmax(longest_m, run->made_of.bay_m[bay]);
+    }
+    return longest_m;
+}
+
 double mech_row_bay_tension(const mech_run *run, const mech_rows *rows, int row, int bay)
 {
     TR_ASSERT(row >= 0 && row < run->made_of.row_count && bay >= 0 && bay < run->made_of.bay_count);

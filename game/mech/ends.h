@@ -16,4 +16,6 @@ typedef struct mech__part {
 } mech__part;
 mech__part mech__part_of(const mech_run *run, int part);
 
+double mech__longest_bay(const mech_run *run, mech__part part);
+
 #endif

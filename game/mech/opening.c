@@ -76,7 +76,7 @@ static double edge_rise(const mech__gap *gap)
     return fmax(gap->spacing_m - gap->ball_radius_m, 0.0);
 }
 
-double mech__gap_push_edge(const mech__gap *gap, double z)
+static double gap_push_edge(const mech__gap *gap, double z)
 {
     return along_push(gap, ROW_HIGH, edge_rise(gap), z);
 }
@@ -150,23 +150,14 @@ mech_opening mech_ball_opening_edge(double ball_m, double strand_m, double spaci
                            .tension_n = {0.0, fmax(tension_n, 0.0)},
                            .ea_n = ea_n};
     const double start_m = first_touch(gap.reach_m, edge_rise(&gap));
-    return opening_of(ball_m, spacing_m - 0.5 * strand_m, largest_push(&gap, mech__gap_push_edge, start_m));
-}
-
-static double longest_bay(const mech_run *run, mech__part part)
-{
-    double longest_m = 0.0;
-    for (int bay = part.first; bay <= part.last; bay++) {
-        longest_m = fmax(longest_m, run->made_of.bay_m[bay]);
-    }
-    return longest_m;
+    return opening_of(ball_m, spacing_m - 0.5 * strand_m, largest_push(&gap, gap_push_edge, start_m));
 }
 
 static mech_opening opening_in(const mech_run *run, const mech_rows *rows, int gap, double ball_m, mech__part part)
 {
     const mech_structure *made = &run->made_of;
     const mech_strand *strand = &made->strand;
-    const double bay_m = longest_bay(run, part);
+    const double bay_m = mech__longest_bay(run, part);
     const double wide_m = mech_run_gap(run, gap);
     const double low_n = gap > 0 ? mech_row_bay_tension(run, rows, gap - 1, part.first) : 0.0;
     const double high_n = gap < made->row_count ? mech_row_bay_tension(run, rows, gap, part.first) : 0.0;

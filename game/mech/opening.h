@@ -15,6 +15,5 @@ typedef struct mech__gap {
 /* Height of the ball's centre above the lower row where the rows hold it in balance. */
 double mech__gap_height(const mech__gap *gap, double z);
 double mech__gap_push(const mech__gap *gap, double z);
-double mech__gap_push_edge(const mech__gap *gap, double z);
 
 #endif

@@ -6,7 +6,6 @@
 #include "solve.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "bend.h"
 #include "creep.h"
@@ -271,26 +270,4 @@ double mech_run_take_up(const mech_run *run, const mech_rows *rows, int row, con
         take_up += run->flexibility[row][other] * tension_n[other];
     }
     return take_up + mech__crept_closing(run, rows, row);
-}
-
-void mech_run_influence(const mech_run *run, const mech_rows *rows, double out[MECH_MAX_ROWS][MECH_MAX_ROWS])
-{
-    static const bool none_held[MECH_MAX_ROWS];
-    problem p;
-    trial t;
-    pack(run, rows, none_held, &p, &t);
-    measure(&p, &t);
-    double matrix[MECH_MAX_ROWS][MECH_MAX_ROWS];
-    memset(out, 0, sizeof(double) * MECH_MAX_ROWS * MECH_MAX_ROWS);
-    if (!factor_tangent(&p, &t, matrix)) {
-        return;
-    }
-    for (int j = 0; j < p.count; j++) {
-        double column[MECH_MAX_ROWS] = {0.0};
-        column[j] = 1.0;
-        mech__back_solve((const double(*)[MECH_MAX_ROWS])matrix, p.count, column);
-        for (int i = 0; i < p.count; i++) {
-            out[p.row[i]][p.row[j]] = column[i];
-        }
-    }
 }

@@ -167,9 +167,7 @@ void scenario__build_task(const scenario__build *build)
     build_after(build);
     setup->ball_m = checks->ball_m;
     setup->ball_push_n = checks->ball_push_n;
-    setup->guard_rail_n = checks->rail_push_n;
-    setup->guard_infill_n = checks->infill_push_n;
-    setup->guard_infill_m = checks->infill_side_m;
+    setup->guard = (mech_guard_asked){checks->rail_push_n, checks->infill_push_n, checks->infill_side_m};
     setup->par_time_s = isnan(build->file->par_s) ? 60.0 * build->file->minutes : build->file->par_s;
 }
 

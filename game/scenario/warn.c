@@ -165,6 +165,49 @@ static void warn_of_posts(study *s)
     warn_of_use(s, "$.rail.joint", "the rail joint", use.rail_joint);
 }
 
+/* Posts of bends are not in the file: they are looked at as if they were like the near post. */
+static void warn_of_bends(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    for (int bend = 0; bend < setup->structure.bend_count; bend++) {
+        const mech_bend_post load = mech_bend_post_load(&s->run, &s->full, bend, &setup->limits[MECH_NEAR]);
+        char path[32];
+        (void)tr_format(path, sizeof path, "$.run.bends[%d]", bend);
+        warn_of_use(s, path, "bending of the line post there, if it is like the near post,", load.bending);
+        warn_of_use(s, path, "the base of the line post there, if it is like that of the near post,", load.base);
+    }
+}
+
+/* ---- pushes on the finished guard ---- */
+
+static void warn_of_base_pushed(study *s, const mech_loads *loads, const mech_guard *guard, mech_end end)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const double use = mech_guard_base_use(&s->run, loads, guard, end, &setup->limits[end]);
+    if (use > 1.0) {
+        WARN(s, end == MECH_NEAR ? "$.run.near_post.base" : "$.run.far_post.base",
+             "with %s pushing the rail at the %s post alone its base stands at %s of its reference value",
+             in_words(s, setup->guard.rail_n, TR_DIM_FORCE).text, end == MECH_NEAR ? "near" : "far", percent(use).text);
+    }
+}
+
+static void warn_of_guard(study *s)
+{
+    const job_setup *setup = &s->scenario->setup;
+    const double most_n = setup->structure.strand.breaking_n * setup->crimp.efficiency;
+    mech_loads loads;
+    mech_run_loads(&s->run, &s->full, &loads);
+    const mech_guard guard = mech_run_guard(&s->run, &s->full, &setup->guard);
+    for (int end = 0; end < MECH_ENDS; end++) {
+        warn_of_base_pushed(s, &loads, &guard, (mech_end)end);
+    }
+    if (guard.row_tension_n > most_n) {
+        WARN(s, "$.checks.infill_push", "pushed with %s a row goes to %s, more than the %s that a good crimp holds",
+             in_words(s, guard.row_push_n, TR_DIM_FORCE).text, in_words(s, guard.row_tension_n, TR_DIM_FORCE).text,
+             in_words(s, most_n, TR_DIM_FORCE).text);
+    }
+}
+
 /* ---- openings ---- */
 
 static void warn_of_openings(study *s)
@@ -278,6 +321,8 @@ static void look_for_all(study *s)
     warn_of_sheet(s);
     warn_of_rounds(s);
     warn_of_posts(s);
+    warn_of_bends(s);
+    warn_of_guard(s);
     warn_of_openings(s);
     warn_of_strand(s);
     warn_of_insert(s);

@@ -54,19 +54,26 @@ static size_t last_turn(const job_action *actions, size_t count)
     return last;
 }
 
+job_outcome score__go_on(score__case *c, const job_action *action)
+{
+    if (c->end.pull_count == 0) {
+        c->before_pulls = c->end.rows;
+        c->off_centre_before_n_m = c->end.off_centre_peak_n_m;
+    }
+    const job_outcome outcome = job_apply(c->setup, &c->end, action);
+    if (outcome.refusal == JOB_REFUSE_NONE) {
+        take_note(c, action);
+    }
+    return outcome;
+}
+
 static void replay(score__case *c, const job_action *actions, size_t count)
 {
     const size_t last = last_turn(actions, count);
     job_start(c->setup, &c->end);
     c->before_pulls = c->end.rows;
     for (size_t i = 0; i < count; i++) {
-        if (c->end.pull_count == 0) {
-            c->before_pulls = c->end.rows;
-            c->off_centre_before_n_m = c->end.off_centre_peak_n_m;
-        }
-        if (job_apply(c->setup, &c->end, &actions[i]).refusal == JOB_REFUSE_NONE) {
-            take_note(c, &actions[i]);
-        }
+        (void)score__go_on(c, &actions[i]);
         if (i == last && c->room != NULL) {
             c->room->turned = c->end;
             c->room->turned_count = c->room->count;
@@ -87,8 +94,9 @@ static void list_order(score__case *c)
 
 /* Where there is anything to tension, the whole run is judged: pulling the trainee's rows slackens the crew's, and
  * those may be brought up as well. */
-static void list_judged(score__case *c)
+void score__judge(score__case *c)
 {
+    c->judged_count = 0;
     bool is_tensioned = c->order_count > 0 || c->setup->after.days > 0.0;
     for (int row = 0; row < c->setup->structure.row_count; row++) {
         is_tensioned = is_tensioned || c->end.row[row].turned_at >= 0;
@@ -96,6 +104,7 @@ static void list_judged(score__case *c)
     for (int row = 0; row < c->setup->structure.row_count && is_tensioned; row++) {
         c->judged[c->judged_count++] = row;
     }
+    score__gap_pushes(c->setup, &c->end, c->gap_push_n);
 }
 
 /* ---- lines ------------------------------------------------------------------------------------------------------- */
@@ -153,7 +162,7 @@ static double measure_run(const score__case *c, const score_line *line, score__f
     return found->reached * score_share(found->value, line->band);
 }
 
-static void fill_line(const score__case *c, scenario_criterion criterion, score_line *line)
+void score__fill_line(const score__case *c, scenario_criterion criterion, score_line *line)
 {
     score__finding found = {.reached = 1.0};
     *line = (score_line){.criterion = criterion, .band = c->scenario->rubric.band[criterion]};
@@ -213,14 +222,18 @@ static void add_effects(score__case *c, score_card *card)
     card->replays = c->replays;
 }
 
-static void grade(score__case *c, const job_action *actions, size_t count, score_card *card)
+void score__follow(score__case *c, const job_action *actions, size_t count)
 {
     list_order(c);
     replay(c, actions, count);
-    list_judged(c);
-    score__gap_pushes(c->setup, &c->end, c->gap_push_n);
+    score__judge(c);
+}
+
+static void grade(score__case *c, const job_action *actions, size_t count, score_card *card)
+{
+    score__follow(c, actions, count);
     for (int i = 0; i < SCENARIO_CRITERIA; i++) {
-        fill_line(c, (scenario_criterion)i, &card->line[i]);
+        score__fill_line(c, (scenario_criterion)i, &card->line[i]);
     }
     add_up(card);
     describe_end(c, card);
@@ -230,7 +243,7 @@ static void grade(score__case *c, const job_action *actions, size_t count, score
     add_effects(c, card);
 }
 
-static score__room *open_room(size_t count)
+score__room *score__open_room(size_t count)
 {
     if (count > (SIZE_MAX - sizeof(score__room)) / sizeof(job_action)) {
         return NULL;
@@ -249,7 +262,7 @@ static score__room *open_room(size_t count)
 void score_grade(const scenario *task, const job_action *actions, size_t count, score_card *card)
 {
     *card = (score_card){.total = 0.0};
-    score__case c = {.scenario = task, .setup = &task->setup, .room = open_room(count)};
+    score__case c = {.scenario = task, .setup = &task->setup, .room = score__open_room(count)};
     grade(&c, actions, count, card);
     free(c.room);
 }

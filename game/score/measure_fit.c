@@ -145,7 +145,8 @@ static double plane_angle(double a_rad, double b_rad)
     return fmin(apart, TR_PI - apart);
 }
 
-bool score__turn_miss(const mech_crimp_kind *kind, const mech_crimp *crimp, double *miss_rad)
+/* Least angle by which two of its squeezes miss the quarter turn; false for fewer than two. */
+static bool turn_miss(const mech_crimp_kind *kind, const mech_crimp *crimp, double *miss_rad)
 {
     *miss_rad = TR_PI;
     for (int i = 0; i < crimp->squeeze_count; i++) {
@@ -160,7 +161,7 @@ bool score__turn_miss(const mech_crimp_kind *kind, const mech_crimp *crimp, doub
 /* A single squeeze has no turn: not done, so it earns nothing here either. */
 static bool squeeze_turn(const score__case *c, int row, double *value)
 {
-    return score__turn_miss(&c->setup->crimp, &c->end.row[row].crimp, value);
+    return turn_miss(&c->setup->crimp, &c->end.row[row].crimp, value);
 }
 
 static bool body_held(const score__case *c, int row, double *value)

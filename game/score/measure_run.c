@@ -4,19 +4,31 @@
 #include <math.h>
 
 /* The first question is asked where the trainee drills; the other two wherever there are rows to tension. */
+static bool is_question_asked(const score__case *c, int question)
+{
+    const job_setup *setup = c->setup;
+    return question == 0   ? score__asked_rows(setup, JOB_STAGE_DRILL) > 0
+           : question == 1 ? setup->order_count > 0
+                           : score__asked_rows(setup, JOB_STAGE_COUNT) > 0;
+}
+
+bool score__is_answered_right(const score__case *c, int question)
+{
+    const job_setup *setup = c->setup;
+    const int first = setup->order_count > 0 ? setup->order[0] + 1 : -1;
+    const int expected[3] = {setup->right_bit, first, score__asked_rows(setup, JOB_STAGE_COUNT)};
+    return !is_question_asked(c, question) || c->end.answer[question] == expected[question];
+}
+
 static void reading(const score__case *c, scenario_band band, score__finding *out)
 {
     (void)band;
-    const job_setup *setup = c->setup;
-    const int rows = score__asked_rows(setup, JOB_STAGE_COUNT);
-    const int first = setup->order_count > 0 ? setup->order[0] + 1 : -1;
-    const int expected[3] = {setup->right_bit, first, rows};
-    const bool is_asked[3] = {score__asked_rows(setup, JOB_STAGE_DRILL) > 0, setup->order_count > 0, rows > 0};
     int asked = 0;
     int right = 0;
     for (int i = 0; i < 3; i++) {
-        asked += is_asked[i] ? 1 : 0;
-        right += is_asked[i] && c->end.answer[i] == expected[i] ? 1 : 0;
+        const bool is_asked = is_question_asked(c, i);
+        asked += is_asked ? 1 : 0;
+        right += is_asked && score__is_answered_right(c, i) ? 1 : 0;
     }
     out->applies = asked > 0;
     out->value = asked > 0 ? (double)right / asked : 0.0;
@@ -157,7 +169,7 @@ static bool is_planted(const job_setup *setup, int kind, int row)
     return false;
 }
 
-static int false_reports(const score__case *c)
+int score__false_reports(const score__case *c)
 {
     int count = 0;
     for (int row = 0; row < c->setup->structure.row_count; row++) {
@@ -172,7 +184,7 @@ static int false_reports(const score__case *c)
 static void faults(const score__case *c, scenario_band band, score__finding *out)
 {
     (void)band;
-    double credit = -0.5 * false_reports(c);
+    double credit = -0.5 * score__false_reports(c);
     for (int i = 0; i < c->setup->fault_count; i++) {
         const double got = fault_credit(c, &c->setup->fault[i]);
         credit += got;

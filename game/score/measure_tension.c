@@ -22,7 +22,8 @@ int score__pulls_of_row(const score__case *c, int row)
     return count;
 }
 
-double score__pulled_share(const score__case *c)
+/* Share of the rows in the order that have been pulled at least once. */
+static double pulled_share(const score__case *c)
 {
     int pulled = 0;
     for (int i = 0; i < c->order_count; i++) {
@@ -71,7 +72,7 @@ static void stud_held(const score__case *c, scenario_band band, score__finding *
         }
     }
     out->applies = c->order_count > 0;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     out->value = held + free_turns > 0.0 ? held / (held + free_turns) : band.none;
     blame_unpulled(c, out);
 }
@@ -120,6 +121,41 @@ static void order_kept(const score__case *c, scenario_band band, score__finding 
     out->value = score_kendall(order, count, c->order, asked) * share;
     blame_early(c, order, count, out);
     blame_unpulled(c, out);
+}
+
+static bool is_among(const int *rows, int count, int row)
+{
+    for (int i = 0; i < count; i++) {
+        if (rows[i] == row) {
+            return true;
+        }
+    }
+    return false;
+}
+
+double score__order_left(const score__case *c, scenario_band band, double *tau)
+{
+    int order[MECH_MAX_ROWS] = {0};
+    const int asked = c->order_count;
+    const int count = first_pulls(c, order);
+    int wrong = 0;
+    for (int i = 0; i < count; i++) {
+        for (int earlier = 0; earlier < place_in_order(c, order[i]); earlier++) {
+            wrong += is_among(order, i, c->order[earlier]) ? 0 : 1;
+        }
+    }
+    *tau = asked < 2 ? 1.0 : 1.0 - 4.0 * wrong / ((double)asked * (asked - 1));
+    return score_share(*tau, band);
+}
+
+void score__order_from_here(const score__case *c, int order[MECH_MAX_ROWS])
+{
+    int count = first_pulls(c, order);
+    for (int i = 0; i < c->order_count; i++) {
+        if (score__pulls_of_row(c, c->order[i]) == 0) {
+            order[count++] = c->order[i];
+        }
+    }
 }
 
 /* Number of the last action of the trip that completed the asked rounds, or -1 while they are not complete. */
@@ -190,7 +226,7 @@ static void evenness(const score__case *c, scenario_band band, score__finding *o
     const double middle = median_tension(c);
     out->applies = c->judged_count >= 2;
     out->value = levels.highest_n > 0.0 ? levels.spread : band.none;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     for (int i = 0; i < c->judged_count; i++) {
         const double off = fabs(c->end.rows.tension_n[c->judged[i]] - middle);
         if (off > 0.5 * band.full * middle) {
@@ -226,14 +262,14 @@ static void over_tension(const score__case *c, scenario_band band, score__findin
         }
     }
     out->applies = c->order_count > 0 && isfinite(c->setup->row_limit_n);
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     blame_unpulled(c, out);
 }
 
-/* Off-centre peak of the rule's order: each row once to the target (mech_pull_once), from the rows as they were before
- * the first pull; a row not yet joined then starts slack. The rule of thumb and not the sheet, because it needs no
- * measuring and is never the stricter of the two. */
-static double rule_off_centre(const score__case *c)
+/* Each row once to the target (mech_pull_once), from the rows as they were before the first pull; a row not yet joined
+ * then starts slack. The rule of thumb and not the sheet, because it needs no measuring and is never the stricter of
+ * the two. */
+double score__off_centre_of(const score__case *c, const int order[])
 {
     mech_rows start = c->before_pulls;
     for (int i = 0; i < c->order_count; i++) {
@@ -244,14 +280,14 @@ static double rule_off_centre(const score__case *c)
         }
     }
     mech_sheet sheet;
-    mech_pull_once(&c->end.run, &start, c->order, c->order_count, c->setup->target_n, &sheet);
+    mech_pull_once(&c->end.run, &start, order, c->order_count, c->setup->target_n, &sheet);
     return sheet.off_centre_peak_n_m;
 }
 
 static void off_centre(const score__case *c, scenario_band band, score__finding *out)
 {
     out->applies = c->order_count >= 2;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     blame_unpulled(c, out);
     if (!out->applies || c->pull_count == 0) {
         out->value = band.none;
@@ -259,7 +295,7 @@ static void off_centre(const score__case *c, scenario_band band, score__finding 
     }
     /* What stood off centre before the first pull, left by the crew or by a row let go to be mended, is no matter of
      * order. */
-    const double rule = fmax(rule_off_centre(c), c->off_centre_before_n_m);
+    const double rule = fmax(score__off_centre_of(c, c->order), c->off_centre_before_n_m);
     out->applies = rule > 0.0;
     out->value = rule > 0.0 ? c->end.off_centre_peak_n_m / rule : 0.0;
 }
@@ -270,7 +306,7 @@ static void post_use(const score__case *c, scenario_band band, score__finding *o
     const mech_post *post = c->setup->structure.post;
     out->applies = c->order_count > 0 && !(post[MECH_NEAR].is_rigid && post[MECH_FAR].is_rigid);
     out->value = c->end.bending_peak;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     blame_unpulled(c, out);
 }
 
@@ -282,7 +318,7 @@ static void clear(const score__case *c, scenario_band band, score__finding *out)
     }
     out->applies = c->order_count > 0;
     out->value = turns > 0.0 ? c->end.turns_unclear / turns : band.none;
-    out->reached = score__pulled_share(c);
+    out->reached = pulled_share(c);
     out->undone = turns > 0.0 ? 0 : c->order_count;
 }
 

@@ -176,7 +176,8 @@ const job_state *score__in_order(score__case *c)
     return &room->ordered;
 }
 
-const job_state *score__by_readings(score__case *c)
+/* Every pull to the reading it had, with the stud held. */
+static const job_state *by_readings(score__case *c)
 {
     if (!has_all_pulls(c)) {
         return NULL;
@@ -279,5 +280,5 @@ const job_state *score__with_stud_held(score__case *c)
         }
     }
     c->replays++;
-    return went_too_far(c, state) ? score__by_readings(c) : state;
+    return went_too_far(c, state) ? by_readings(c) : state;
 }

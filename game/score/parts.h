@@ -46,6 +46,15 @@ typedef struct score__case {
     int replays;
 } score__case;
 
+/* Room for the counterfactuals of so many actions; NULL when there is no memory. Given back by free. */
+score__room *score__open_room(size_t count);
+/* Replays an attempt into a case of which scenario, setup and room are set, and finds what is judged in it. */
+void score__follow(score__case *c, const job_action *actions, size_t count);
+/* One action more; what is judged may have changed by it: score__judge. */
+job_outcome score__go_on(score__case *c, const job_action *action);
+void score__judge(score__case *c);
+void score__fill_line(const score__case *c, scenario_criterion criterion, score_line *line);
+
 /* What a measure found. */
 typedef struct score__finding {
     bool applies;
@@ -78,8 +87,6 @@ int score__asked_rows(const job_setup *setup, job_stage stage);
 /* Adds a row to those that lost points, kept rising; twice the same is once, -1 is nobody. */
 void score__blame(score__finding *finding, int row);
 
-/* Share of the rows in the order that have been pulled at least once. */
-double score__pulled_share(const score__case *c);
 int score__pulls_of_row(const score__case *c, int row);
 
 /* Lowest and highest tension and (highest - lowest) / mean over the judged rows. */
@@ -96,15 +103,26 @@ bool score__is_gap_asked(const score__case *c, int gap);
 double score__gap_push(const job_setup *setup, const job_state *state, int gap);
 
 double score__crimp_hold(const job_setup *setup, const job_row *row);
-/* Full squeezes of a crimp, and the least angle by which two of them miss the quarter turn (false for fewer than two).
- */
+/* Full squeezes of a crimp. */
 int score__full_squeezes(const mech_crimp *crimp);
-bool score__turn_miss(const mech_crimp_kind *kind, const mech_crimp *crimp, double *miss_rad);
 /* The smaller of both studs' engagement over the least safe one, and the turns of that stud. */
 double score__engagement(const job_setup *setup, const job_row *row, double *turns);
 
+/* True as well for a question that this job does not ask. */
+bool score__is_answered_right(const score__case *c, int question);
+/* Faults reported that were never there. */
+int score__false_reports(const score__case *c);
 bool score__is_reported(const score__case *c, const job_fault *fault);
 
+/* Share 0..1 of the points of an order that is kept as well as it still can be: each pair of rows pulled the wrong way
+ * round is lost for good. *tau gets the agreement that it can still come to. */
+double score__order_left(const score__case *c, scenario_band band, double *tau);
+/* The rows in the order in which the rest of the pulls would come by the rule, those already pulled first. */
+void score__order_from_here(const score__case *c, int order[MECH_MAX_ROWS]);
+/* Off-centre peak of pulling every row of the order once to the target, from the rows before the first pull. */
+double score__off_centre_of(const score__case *c, const int order[]);
+
+bool score__has_stop(const score__case *c, score_stop stop, int row);
 unsigned score__stops(const score__case *c, int stop_row[SCORE_STOPS]);
 
 /* What the line's slip did to the work, by replays. Leaves kind NONE where mending it changes nothing that is told. */
@@ -122,11 +140,13 @@ score__fit_mend score__fit_mend_of(scenario_criterion criterion);
 /* The attempt with all its fitting done and nothing pulled. */
 const job_state *score__fitted(score__case *c);
 
+/* What an effect was in words, "" = there is none. form "slip.": said while the work goes on, where such a sentence is. */
+void score__effect_text(const char *form, scenario_criterion criterion, const score_effect *effect, const tr_lang *lang,
+                        tr_system system, char *out, size_t cap);
+
 /* Final states of the same attempt with one thing of the tensioning mended; NULL where that cannot be done. Valid until
- * the next of them. in_order: each trip in the rule's order, every pull to the reading it had; by_readings: every pull
- * to the reading it had, with the stud held; by_sheet: the pulls of the pull sheet; with_check: a check round more. */
+ * the next of them. in_order: each trip in the rule's order, every pull to the reading it had; by_sheet: the pulls of the pull sheet; with_check: a check round more. */
 const job_state *score__in_order(score__case *c);
-const job_state *score__by_readings(score__case *c);
 const job_state *score__by_sheet(score__case *c);
 const job_state *score__with_check(score__case *c);
 const job_state *score__with_stud_held(score__case *c);

@@ -103,14 +103,20 @@ static int first_row(const score__case *c, row_test *test)
     return -1;
 }
 
+static row_test *const tests[SCORE_STOPS] = {
+    [SCORE_STOP_FEW_THREADS] = has_few_threads, [SCORE_STOP_WEAK_CRIMP] = has_weak_crimp,
+    [SCORE_STOP_WEAK_INSERT] = has_weak_insert, [SCORE_STOP_OVER_LIMIT] = is_over_limit,
+    [SCORE_STOP_GAVE_WAY] = has_given_way,      [SCORE_STOP_SPLIT] = is_split,
+    [SCORE_STOP_OPENING] = is_open_beside,      [SCORE_STOP_UNFINISHED] = is_unfinished,
+};
+
+bool score__has_stop(const score__case *c, score_stop stop, int row)
+{
+    return tests[stop](c, row);
+}
+
 unsigned score__stops(const score__case *c, int stop_row[SCORE_STOPS])
 {
-    static row_test *const tests[SCORE_STOPS] = {
-        [SCORE_STOP_FEW_THREADS] = has_few_threads, [SCORE_STOP_WEAK_CRIMP] = has_weak_crimp,
-        [SCORE_STOP_WEAK_INSERT] = has_weak_insert, [SCORE_STOP_OVER_LIMIT] = is_over_limit,
-        [SCORE_STOP_GAVE_WAY] = has_given_way,      [SCORE_STOP_SPLIT] = is_split,
-        [SCORE_STOP_OPENING] = is_open_beside,      [SCORE_STOP_UNFINISHED] = is_unfinished,
-    };
     unsigned stops = 0;
     for (int i = 0; i < SCORE_STOPS; i++) {
         stop_row[i] = first_row(c, tests[i]);

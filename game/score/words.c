@@ -143,26 +143,28 @@ static void effect_number(double value, tr_dim dim, tr_system system, char *out,
     }
 }
 
-static void effect_text(const score_line *line, const tr_lang *lang, tr_system system, char *out, size_t cap)
+void score__effect_text(const char *form, scenario_criterion criterion, const score_effect *effect, const tr_lang *lang,
+                        tr_system system, char *out, size_t cap)
 {
-    const score_effect *effect = &line->effect;
     tr_copy(out, cap, "");
     if (effect->kind == SCORE_EFFECT_NONE) {
         return;
     }
     char lead_key[KEY_CAP];
+    char key[KEY_CAP];
     char was[NUMBER_CAP];
     char would_be[NUMBER_CAP];
     char row[NUMBER_CAP] = "";
     const effect_word word = effect_word_of(effect->kind);
-    tr_format(lead_key, sizeof lead_key, "mend.%s", scenario_criterion_look(line->criterion)->key);
+    tr_format(lead_key, sizeof lead_key, "mend.%s", scenario_criterion_look(criterion)->key);
+    tr_format(key, sizeof key, "%s%s", form, word.key);
     effect_number(effect->was, word.dim, system, was, sizeof was);
     effect_number(effect->would_be, word.dim, system, would_be, sizeof would_be);
     if (effect->row >= 0) {
         rows_phrase(&effect->row, 1, lang, row, sizeof row);
     }
     const char *const args[4] = {tr_word(lang, lead_key), row, was, would_be};
-    tr_lang_fill(lang, word.key, args, 4, out, cap);
+    tr_lang_fill(lang, tr_word_or_null(lang, key) != NULL ? key : word.key, args, 4, out, cap);
 }
 
 /* ---- lines ------------------------------------------------------------------------------------------------------ */
@@ -240,7 +242,7 @@ static void body_text(const score_line *line, const tr_lang *lang, tr_system sys
 static void append_effect(const score_line *line, const tr_lang *lang, tr_system system, char *out, size_t cap)
 {
     char effect[SENTENCE_CAP];
-    effect_text(line, lang, system, effect, sizeof effect);
+    score__effect_text("", line->criterion, &line->effect, lang, system, effect, sizeof effect);
     if (effect[0] != '\0') {
         tr_append(out, cap, " %s", effect);
     }

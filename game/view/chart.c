@@ -73,6 +73,9 @@ static view__ticks x_ticks(const view__board *board, const view__chart *chart)
     const view_font font = tick_font(board);
     for (int most = 11; most > 2; most--) {
         const view__ticks ticks = view__ticks_of(chart->x_low, chart->x_high, most);
+        if (chart->is_counted && ticks.step < 1.0) {
+            continue;
+        }
         const float pace = (float)(ticks.step / fmax(chart->x_high - chart->x_low, 1e-12)) * chart->plot.w;
         if (widest_tick(board, &ticks) + font.size <= pace) {
             return ticks;
@@ -88,7 +91,7 @@ void view__chart_axes(const view__board *board, view__chart *chart, const char *
     const view_font head = view__font(board, 1.0F, VIEW_SEMIBOLD);
     const view_font font = tick_font(board);
     const view_rect area = board->area;
-    const float top = head.size * 1.5F + font.size * 1.6F;
+    const float top = head.size * 1.5F + font.size * 2.1F + chart->strip;
     const float foot = font.size * 1.3F + 5.0F + (x_title != NULL ? font.size * 1.4F : 0.0F);
     const float plot_h = fmaxf(area.h - top - foot, 20.0F);
     const int most = (int)view__clamp(plot_h / (font.size * 2.4F) + 1.0F, 2.0F, 8.0F);

@@ -8,6 +8,8 @@ typedef struct view__chart {
     view_rect plot;
     double x_low, x_high; /* as drawn: in the user's units */
     double y_low, y_high;
+    float strip;     /* height kept free above the plot */
+    bool is_counted; /* x counts things: whole ticks only */
 } view__chart;
 
 float view__chart_x(const view__chart *chart, double x);

@@ -15,9 +15,26 @@ static void title_with_unit(const view__board *board, const char *key, tr_dim di
     tr_format(out, cap, "%s, %s", view__word(board, key), tr_quantity_unit(dim, board->pen.units));
 }
 
+/* "tension, lbf; band 180 to 220": the band needs no label in the plot, where there is no room for one. */
+static void title_with_band(const view__board *board, const job_setup *setup, char *out, size_t cap)
+{
+    char text[VIEW__TEXT_CAP];
+    char edge[2][24];
+    for (int i = 0; i < 2; i++) {
+        const double edge_n = setup->target_n * (1.0 + (i == 0 ? -setup->tolerance : setup->tolerance));
+        tr_format(edge[i], sizeof edge[i], "%.*f", board->pen.units == TR_US ? 0 : 2,
+                  shown(board, edge_n, TR_DIM_FORCE));
+    }
+    title_with_unit(board, "pic.chart.tension_axis", TR_DIM_FORCE, out, cap);
+    view__fill(board, "pic.chart.band", edge[0], edge[1], text, sizeof text);
+    tr_append(out, cap, "; %s", text);
+}
+
+enum { SERIES = 8 };
+
 static view_color row_color(const view_theme *theme, int row)
 {
-    return theme->series[row % 8];
+    return theme->series[row % SERIES];
 }
 
 /* First action that changes a tension, less one; the charts begin there. */
@@ -37,18 +54,26 @@ static size_t first_of(const view_story *story, int rows)
 
 enum { LINE_POINTS = 512 };
 
+/* Points nearer than this become one, so that a line of any length fits into LINE_POINTS. */
+static float least_step(const view__chart *chart)
+{
+    return fmaxf(1.0F, chart->plot.w / (float)(LINE_POINTS - 8));
+}
+
 static void tension_line(const view__board *board, const view__chart *chart, const view_story *story, size_t first,
                          int row, float width, view_color color)
 {
     view_point points[LINE_POINTS];
     size_t count = 0;
     float last_x = -1e9F;
+    const float step = least_step(chart);
+    const float dash = row < SERIES ? 0.0F : 5.0F; /* colours come round again: tell them apart by the stroke */
     for (size_t i = first; i < story->count; i++) {
         const float x = view__chart_x(chart, (double)(i + 1));
         const float y = view__chart_y(chart, shown(board, story->entry[i].tension_n[row], TR_DIM_FORCE));
         const bool is_end = i + 1 == story->count;
         /* Several actions on one column of pixels: the last of them stands for all. */
-        if (count > 0 && (x - last_x < 1.0F || count >= LINE_POINTS - 1)) {
+        if (count > 0 && (x - last_x < step || count >= LINE_POINTS - 1)) {
             points[count - 1] = (view_point){x, y};
             if (!is_end) {
                 continue;
@@ -59,7 +84,72 @@ static void tension_line(const view__board *board, const view__chart *chart, con
         }
     }
     if (count >= 2) {
-        view_stroke_poly(board->pen.draw, points, count, width, 0.0F, color);
+        view_stroke_poly(board->pen.draw, points, count, width, dash, color);
+    }
+}
+
+/* ---- who was pulled --------------------------------------------------------------------------------------------- */
+
+/* A trip to a row: its body was turned from action `from` to action `to`, and no other's between. */
+typedef struct pull_trip {
+    int row;
+    size_t from, to;
+} pull_trip;
+
+static bool is_pull(const job_trace_entry *entry)
+{
+    return entry->action.verb == JOB_DO_TURN_BODY && entry->outcome.refusal == JOB_REFUSE_NONE;
+}
+
+/* The next trip from action *at on; false when there is none. */
+static bool next_trip(const view_story *story, size_t *at, pull_trip *out)
+{
+    while (*at < story->count && !is_pull(&story->entry[*at])) {
+        (*at)++;
+    }
+    if (*at >= story->count) {
+        return false;
+    }
+    *out = (pull_trip){job_action_row(&story->entry[*at].action), *at, *at};
+    for (; *at < story->count; (*at)++) {
+        if (is_pull(&story->entry[*at])) {
+            if (job_action_row(&story->entry[*at].action) != out->row) {
+                break;
+            }
+            out->to = *at;
+        }
+    }
+    return true;
+}
+
+/* Above the plot: a bar over each trip with the number of its row, as many as there is room for. */
+static void trips(const view__board *board, const view__chart *chart, const view_story *story, size_t first)
+{
+    const view_font font = view__font(board, 0.79F, VIEW_SEMIBOLD);
+    const float bottom = chart->plot.y - 8.0F;
+    float free_x = chart->plot.x - font.size;
+    pull_trip one;
+    for (size_t at = first; next_trip(story, &at, &one);) {
+        char digits[16];
+        const bool is_back = story->row >= 0 && one.row != story->row;
+        const view_color full = row_color(board->pen.theme, one.row);
+        const float x0 = fmaxf(view__chart_x(chart, (double)one.from), chart->plot.x);
+        const float x1 = fmaxf(view__chart_x(chart, (double)(one.to + 1)), x0 + 2.0F);
+        view_fill_rect(board->pen.draw, (view_rect){x0, bottom - 4.0F, x1 - x0 - 1.0F, 4.0F}, 0.0F,
+                       is_back ? view_fade(full, 0.45F) : full);
+        tr_format(digits, sizeof digits, "%d", one.row + 1);
+        const float width = view__width(board, font, digits);
+        const float x = (x0 + x1 - width) / 2.0F;
+        if (x >= free_x) {
+            view__say(board, x, bottom - 4.0F - font.size * 0.35F, font, VIEW_LEFT,
+                      is_back ? board->pen.theme->ink_soft : full, digits);
+            free_x = x + width + font.size * 0.3F;
+        }
+    }
+    if (free_x > chart->plot.x) {
+        view__say(board, chart->plot.x + chart->plot.w + 6.0F, bottom - 4.0F - font.size * 0.35F,
+                  view__font(board, 0.79F, VIEW_REGULAR), VIEW_LEFT, board->pen.theme->ink_soft,
+                  view__word(board, "pic.chart.pulling"));
     }
 }
 
@@ -97,6 +187,61 @@ static void over_actions(view__chart *chart, const view_story *story, size_t fir
 {
     chart->x_low = (double)(first + 1);
     chart->x_high = fmax((double)story->count, chart->x_low + 1.0);
+    chart->is_counted = true;
+}
+
+static double highest_tension(const job_setup *setup, const view_story *story, size_t first)
+{
+    double highest = setup->target_n * (1.0 + setup->tolerance);
+    for (size_t i = first; i < story->count; i++) {
+        for (int row = 0; row < setup->structure.row_count; row++) {
+            highest = fmax(highest, story->entry[i].tension_n[row]);
+        }
+    }
+    return highest;
+}
+
+/* A row's line and the label of its end. */
+static void draw_row(const view__board *board, const view__chart *chart, const view_story *story, size_t first, int row,
+                     view__end_label *label)
+{
+    const view_theme *theme = board->pen.theme;
+    const bool is_chosen = row == story->row;
+    const bool is_back = story->row >= 0 && !is_chosen;
+    const view_color full = row_color(theme, row);
+    char digits[16];
+    tension_line(board, chart, story, first, row, is_chosen ? 3.0F : 1.6F, is_back ? view_fade(full, 0.45F) : full);
+    label->y = view__chart_y(chart, shown(board, story->entry[story->count - 1].tension_n[row], TR_DIM_FORCE));
+    label->color = is_back ? theme->ink_soft : full;
+    label->is_chosen = is_chosen;
+    tr_format(digits, sizeof digits, "%d", row + 1);
+    view__fill(board, "pic.row", digits, NULL, label->text, sizeof label->text);
+}
+
+/* The chosen row last, so that it lies on top. */
+static void draw_rows(const view__board *board, const view__chart *chart, const view_story *story, size_t first,
+                      int rows)
+{
+    view__end_label label[VIEW__MAX_LABELS];
+    int labels = 0;
+    for (int row = 0; row < rows && story->count > 0; row++) {
+        if (row != story->row) {
+            draw_row(board, chart, story, first, row, &label[labels++]);
+        }
+    }
+    if (story->row >= 0 && story->row < rows && story->count > 0) {
+        draw_row(board, chart, story, first, story->row, &label[labels++]);
+    }
+    view__chart_end_labels(board, chart, label, labels);
+}
+
+/* Room at the right for the labels of the lines and the word over the trips. */
+static float label_room(const view__board *board, view_font font)
+{
+    char row_name[VIEW__TEXT_CAP];
+    view__fill(board, "pic.row", "40", NULL, row_name, sizeof row_name);
+    return fmaxf(view__width(board, font, row_name) + 20.0F,
+                 view__width(board, font, view__word(board, "pic.chart.pulling")) + 8.0F);
 }
 
 view_plot view_chart_tension(const view_pen *pen, view_rect area, const job_setup *setup, const view_story *story)
@@ -104,46 +249,21 @@ view_plot view_chart_tension(const view_pen *pen, view_rect area, const job_setu
     const view__board board = {*pen, area};
     const int rows = setup->structure.row_count;
     const size_t first = first_of(story, rows);
-    view__chart chart = {0};
-    double highest = setup->target_n * (1.0 + setup->tolerance);
-    for (size_t i = first; i < story->count; i++) {
-        for (int row = 0; row < rows; row++) {
-            highest = fmax(highest, story->entry[i].tension_n[row]);
-        }
-    }
-    over_actions(&chart, story, first);
-    chart.y_high = shown(&board, highest, TR_DIM_FORCE) * 1.04;
-    char row_name[VIEW__TEXT_CAP];
+    const view_font label_font = view__font(&board, 0.79F, VIEW_BOLD);
+    const bool has_trips = area.h > 14.0F * pen->text;
+    view__chart chart = {.strip = has_trips ? label_font.size * 1.7F : 0.0F};
     char y_title[VIEW__TEXT_CAP];
-    view__fill(&board, "pic.row", "40", NULL, row_name, sizeof row_name);
-    title_with_unit(&board, "pic.chart.tension_axis", TR_DIM_FORCE, y_title, sizeof y_title);
-    const float right = view__width(&board, view__font(&board, 0.79F, VIEW_BOLD), row_name) + 20.0F;
+    over_actions(&chart, story, first);
+    chart.y_high = shown(&board, highest_tension(setup, story, first), TR_DIM_FORCE) * 1.04;
+    title_with_band(&board, setup, y_title, sizeof y_title);
     view_clip_push(pen->draw, area);
     view__chart_axes(&board, &chart, view__word(&board, "pic.chart.tension"), y_title,
-                     view__word(&board, "pic.chart.actions"), right, true);
+                     view__word(&board, "pic.chart.actions"), label_room(&board, label_font), true);
     band(&board, &chart, setup);
-    view__end_label label[VIEW__MAX_LABELS];
-    int labels = 0;
-    for (int pass = 0; pass < 2; pass++) {
-        for (int row = 0; row < rows && story->count > 0; row++) {
-            const bool is_chosen = row == story->row;
-            if ((pass == 1) != is_chosen) {
-                continue;
-            }
-            const view_color full = row_color(pen->theme, row);
-            const bool is_back = story->row >= 0 && !is_chosen;
-            tension_line(&board, &chart, story, first, row, is_chosen ? 3.0F : 1.6F,
-                         is_back ? view_fade(full, 0.45F) : full);
-            view__end_label *one = &label[labels++];
-            one->y = view__chart_y(&chart, shown(&board, story->entry[story->count - 1].tension_n[row], TR_DIM_FORCE));
-            one->color = is_back ? pen->theme->ink_soft : full;
-            one->is_chosen = is_chosen;
-            char digits[16];
-            tr_format(digits, sizeof digits, "%d", row + 1);
-            view__fill(&board, "pic.row", digits, NULL, one->text, sizeof one->text);
-        }
+    if (has_trips) {
+        trips(&board, &chart, story, first);
     }
-    view__chart_end_labels(&board, &chart, label, labels);
+    draw_rows(&board, &chart, story, first, rows);
     cursor(&board, &chart, story);
     view_clip_pop(pen->draw);
     return plot_of(&chart);
@@ -151,55 +271,76 @@ view_plot view_chart_tension(const view_pen *pen, view_rect area, const job_setu
 
 /* ---- off-centre load -------------------------------------------------------------------------------------------- */
 
-view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_setup *setup, const view_story *story)
+static size_t peak_of(const view_story *story, size_t first)
 {
-    const view__board board = {*pen, area};
-    const size_t first = first_of(story, setup->structure.row_count);
-    view__chart chart = {0};
-    double highest = 1.0;
     size_t peak = first;
     for (size_t i = first; i < story->count; i++) {
-        if (story->entry[i].off_centre_n_m > highest) {
-            highest = story->entry[i].off_centre_n_m;
+        if (story->entry[i].off_centre_n_m > story->entry[peak].off_centre_n_m) {
             peak = i;
         }
     }
-    over_actions(&chart, story, first);
-    chart.y_high = shown(&board, highest, TR_DIM_MOMENT) * 1.25; /* room for the words above the peak */
-    char text[VIEW__TEXT_CAP];
-    title_with_unit(&board, "pic.chart.moment_axis", TR_DIM_MOMENT, text, sizeof text);
-    view_clip_push(pen->draw, area);
-    view__chart_axes(&board, &chart, view__word(&board, "pic.chart.off_centre"), text,
-                     view__word(&board, "pic.chart.actions"), 12.0F, true);
+    return peak;
+}
+
+/* The line with the ground below it tinted. */
+static void off_centre_line(const view__board *board, const view__chart *chart, const view_story *story, size_t first)
+{
     view_point points[LINE_POINTS];
     size_t count = 0;
+    const float step = least_step(chart);
     for (size_t i = first; i < story->count; i++) {
-        const view_point at = {view__chart_x(&chart, (double)(i + 1)),
-                               view__chart_y(&chart, shown(&board, story->entry[i].off_centre_n_m, TR_DIM_MOMENT))};
-        if (count > 0 && (at.x - points[count - 1].x < 1.0F || count >= LINE_POINTS - 3)) {
+        const view_point at = {view__chart_x(chart, (double)(i + 1)),
+                               view__chart_y(chart, shown(board, story->entry[i].off_centre_n_m, TR_DIM_MOMENT))};
+        if (count > 0 && (at.x - points[count - 1].x < step || count >= LINE_POINTS - 3)) {
             points[count - 1].y = fminf(points[count - 1].y, at.y); /* the peak of a column must not be lost */
         } else {
             points[count++] = at;
         }
     }
     if (count >= 2) {
-        const float bottom = chart.plot.y + chart.plot.h;
-        view_stroke_poly(pen->draw, points, count, 2.0F, 0.0F, pen->theme->force);
-        const size_t line = count;
-        points[count++] = (view_point){points[line - 1].x, bottom};
-        points[count++] = (view_point){points[0].x, bottom};
-        view_fill_poly(pen->draw, points, count, view_fade(pen->theme->force, 0.13F));
-        char value[VIEW__TEXT_CAP];
-        view__quantity(&board, highest, TR_DIM_MOMENT, value, sizeof value);
-        view__fill(&board, "pic.chart.peak", value, NULL, text, sizeof text);
-        const float x = view__chart_x(&chart, (double)(peak + 1));
-        const float y = view__chart_y(&chart, shown(&board, highest, TR_DIM_MOMENT));
-        view_fill_circle(pen->draw, x, y, 4.0F, pen->theme->force);
-        const view_font font = view__font(&board, 0.86F, VIEW_SEMIBOLD);
-        const bool is_right = x + 9.0F + view__width(&board, font, text) > chart.plot.x + chart.plot.w;
-        const view__board inner = {*pen, {chart.plot.x, area.y, chart.plot.w, area.h}};
-        view__say(&inner, is_right ? x - 9.0F : x + 9.0F, fmaxf(y - 8.0F, chart.plot.y + font.size), font,
-                  is_right ? VIEW_RIGHT : VIEW_LEFT, pen->theme->ink, text);
+        const float bottom = chart->plot.y + chart->plot.h;
+        view_stroke_poly(board->pen.draw, points, count, 2.0F, 0.0F, board->pen.theme->force);
+        points[count] = (view_point){points[count - 1].x, bottom};
+        points[count + 1] = (view_point){points[0].x, bottom};
+        view_fill_poly(board->pen.draw, points, count + 2, view_fade(board->pen.theme->force, 0.13F));
+    }
+}
+
+static void peak_mark(const view__board *board, const view__chart *chart, size_t peak, double highest_n_m)
+{
+    char value[VIEW__TEXT_CAP];
+    char text[VIEW__TEXT_CAP];
+    view__quantity(board, highest_n_m, TR_DIM_MOMENT, value, sizeof value);
+    view__fill(board, "pic.chart.peak", value, NULL, text, sizeof text);
+    const float x = view__chart_x(chart, (double)(peak + 1));
+    const float y = view__chart_y(chart, shown(board, highest_n_m, TR_DIM_MOMENT));
+    view_fill_circle(board->pen.draw, x, y, 4.0F, board->pen.theme->force);
+    const view_font font = view__font(board, 0.86F, VIEW_SEMIBOLD);
+    const bool is_right = x + 9.0F + view__width(board, font, text) > chart->plot.x + chart->plot.w;
+    const view__board inner = {board->pen, {chart->plot.x, board->area.y, chart->plot.w, board->area.h}};
+    view__say(&inner, is_right ? x - 9.0F : x + 9.0F, fmaxf(y - 8.0F, chart->plot.y + font.size), font,
+              is_right ? VIEW_RIGHT : VIEW_LEFT, board->pen.theme->ink, text);
+}
+
+view_plot view_chart_off_centre(const view_pen *pen, view_rect area, const job_setup *setup, const view_story *story)
+{
+    const view__board board = {*pen, area};
+    const size_t first = first_of(story, setup->structure.row_count);
+    const size_t peak = peak_of(story, first);
+    const double highest = story->count == 0 ? 0.0 : story->entry[peak].off_centre_n_m;
+    view__chart chart = {0};
+    over_actions(&chart, story, first);
+    /* room for the words above the peak, whatever the height of the picture */
+    const float words = (1.9F * pen->text) / fmaxf(area.h - 6.0F * pen->text, 1.0F);
+    chart.y_high = shown(&board, fmax(highest, 1.0), TR_DIM_MOMENT) / (1.0 - (double)view__clamp(words, 0.1F, 0.5F));
+    char text[VIEW__TEXT_CAP];
+    title_with_unit(&board, "pic.chart.moment_axis", TR_DIM_MOMENT, text, sizeof text);
+    view_clip_push(pen->draw, area);
+    view__chart_axes(&board, &chart, view__word(&board, "pic.chart.off_centre"), text,
+                     view__word(&board, "pic.chart.actions"), 12.0F, true);
+    off_centre_line(&board, &chart, story, first);
+    if (highest > 1.0) {
+        peak_mark(&board, &chart, peak, highest);
     }
     cursor(&board, &chart, story);
     view_clip_pop(pen->draw);
@@ -230,6 +371,15 @@ static view_color standing(const view_theme *theme, const job_setup *setup, doub
                                                                     : theme->good;
 }
 
+/* A number that the line of the target must not run through. */
+static void value_on_band(const view__board *board, float x, float baseline, view_font font, const char *text)
+{
+    const float width = view__width(board, font, text);
+    const view_rect ground = {x - width / 2.0F - 2.0F, baseline - font.size * 0.85F, width + 4.0F, font.size * 1.1F};
+    view_fill_rect(board->pen.draw, ground, 2.0F, view_fade(board->pen.theme->panel, 0.88F));
+    view__say(board, x, baseline, font, VIEW_CENTRE, board->pen.theme->ink, text);
+}
+
 void view_chart_bars(const view_pen *pen, view_rect area, const job_setup *setup, const double tension_n[],
                      int chosen_row)
 {
@@ -244,7 +394,7 @@ void view_chart_bars(const view_pen *pen, view_rect area, const job_setup *setup
     }
     chart.y_high = shown(&board, highest, TR_DIM_FORCE) * 1.12;
     char text[VIEW__TEXT_CAP];
-    title_with_unit(&board, "pic.chart.tension_axis", TR_DIM_FORCE, text, sizeof text);
+    title_with_band(&board, setup, text, sizeof text);
     view_clip_push(pen->draw, area);
     view__chart_axes(&board, &chart, view__word(&board, "pic.chart.bars"), text, view__word(&board, "pic.chart.rows"),
                      8.0F, false);
@@ -264,7 +414,7 @@ void view_chart_bars(const view_pen *pen, view_rect area, const job_setup *setup
         }
         tr_format(text, sizeof text, "%.*f", pen->units == TR_US ? 0 : 2, shown(&board, tension_n[row], TR_DIM_FORCE));
         if (view__width(&board, font, text) + 3.0F <= pace) {
-            view__say(&board, x, y - 6.0F, font, VIEW_CENTRE, pen->theme->ink, text);
+            value_on_band(&board, x, y - 6.0F, font, text);
         }
     }
     row_numbers(&board, &chart, order, count);

@@ -42,6 +42,9 @@ static void threads_text(const view__board *board, float x, float y, view_align 
     char text[VIEW__TEXT_CAP];
     tr_format(number, sizeof number, "%.0f", floor(turns + 1e-6));
     view__fill(board, "pic.threads", number, NULL, text, sizeof text);
+    if (view__width(board, font, text) > width) {
+        tr_copy(text, sizeof text, number); /* the ticks on the wall say what is counted */
+    }
     /* Nothing in yet is not a fault yet. */
     const bool is_bad = turns < least && turns > 0.0;
     view_text_fit(board->pen.draw, board->pen.metrics, x, y, width, font, align, is_bad ? theme->bad : theme->ink,
@@ -55,6 +58,9 @@ static void threads_text(const view__board *board, float x, float y, view_align 
                number, NULL, text, sizeof text);
     if (view__width(board, small, text) > width) {
         view__fill(board, "pic.least_yet", number, NULL, text, sizeof text);
+    }
+    if (view__width(board, small, text) > width) {
+        tr_format(text, sizeof text, "\xE2\x89\xA5 %s", number); /* at least */
     }
     view_text_fit(board->pen.draw, board->pen.metrics, x, y + font.size * 1.3F, width, small, align,
                   is_bad ? theme->bad : theme->ink_soft, text);
@@ -92,9 +98,14 @@ static assemble_view assemble_place(const view__board *board, const job_setup *s
     const double shown = t->body_m - at.cut_m;
     at.k = fminf(at.scene.w / (float)(shown + 0.072), at.scene.h / 0.045F);
     const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
-    const float names = fmaxf(view__width(board, font, view__word(board, "pic.anchor_stud")),
-                              view__width(board, font, view__word(board, "pic.cable_stud"))) +
-                        14.0F;
+    float names = fmaxf(view__width(board, font, view__word(board, "pic.anchor_stud")),
+                        view__width(board, font, view__word(board, "pic.cable_stud"))) +
+                  14.0F;
+    if (2.0F * names > 0.5F * at.scene.w) { /* then their short names must do */
+        names = fmaxf(view__width(board, font, view__word(board, "pic.anchor")),
+                      view__width(board, font, view__word(board, "pic.left"))) +
+                14.0F;
+    }
     at.k = fminf(at.k, fmaxf(at.scene.w - 2.0F * names, at.scene.w * 0.25F) / (float)shown);
     at.y = at.scene.y + at.scene.h * 0.47F;
     const float middle = at.scene.x + at.scene.w * 0.5F;
@@ -145,6 +156,14 @@ static void wrong_stud(const view__board *board, const assemble_view *at, const 
                   "pic.wrong_hand");
 }
 
+/* The whole name, or the short one where only that fits. */
+static const char *fitting_word(const view__board *board, view_font font, float width, const char *whole,
+                                const char *shorter)
+{
+    const char *word = view__word(board, whole);
+    return view__width(board, font, word) <= width ? word : view__word(board, shorter);
+}
+
 static void end_names(const view__board *board, const assemble_view *at, const job_setup *setup, float y)
 {
     const mech_turnbuckle *t = &setup->turnbuckle;
@@ -154,16 +173,15 @@ static void end_names(const view__board *board, const assemble_view *at, const j
     const view_color ink = board->pen.theme->ink_soft;
     threads_text(board, at->left, y, VIEW_LEFT, at->in.anchor_turns, mech_min_turns(t, &t->anchor), half);
     threads_text(board, at->right, y, VIEW_RIGHT, at->in.cable_turns, mech_min_turns(t, &t->cable), half);
+    const float other = at->scene.x + at->scene.w - at->right - 12.0F;
     view_text_fit(board->pen.draw, board->pen.metrics, at->left - 10.0F, y, side, font, VIEW_RIGHT, ink,
-                  view__word(board, "pic.anchor_stud"));
-    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y,
-                  at->scene.x + at->scene.w - at->right - 12.0F, font, VIEW_LEFT, ink,
-                  view__word(board, "pic.cable_stud"));
+                  fitting_word(board, font, side, "pic.anchor_stud", "pic.anchor"));
+    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y, other, font, VIEW_LEFT, ink,
+                  fitting_word(board, font, other, "pic.cable_stud", "pic.cable"));
     view_text_fit(board->pen.draw, board->pen.metrics, at->left - 10.0F, y + font.size * 1.3F, side, font, VIEW_RIGHT,
-                  ink, view__word(board, "pic.right_hand"));
-    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y + font.size * 1.3F,
-                  at->scene.x + at->scene.w - at->right - 12.0F, font, VIEW_LEFT, ink,
-                  view__word(board, "pic.left_hand"));
+                  ink, fitting_word(board, font, side, "pic.right_hand", "pic.right"));
+    view_text_fit(board->pen.draw, board->pen.metrics, at->right + 10.0F, y + font.size * 1.3F, other, font, VIEW_LEFT,
+                  ink, fitting_word(board, font, other, "pic.left_hand", "pic.left"));
 }
 
 void view_closeup_assemble(const view_pen *pen, view_rect area, const job_setup *setup, const job_state *state, int row,
@@ -312,6 +330,33 @@ static void pliers(const view__board *board, const view__axis *axis, double s, d
     }
 }
 
+/* A felt line drawn along barrel and cable when they were joined. It goes round with the stud, and on the cable it winds:
+ * held, it stays where it was. */
+static void witness_line(const view__board *board, const view__axis *axis, const job_setup *setup, double neck,
+                         double mouth, double end, double turns)
+{
+    enum { STEPS = 40 };
+    const double cable_r = 0.5 * setup->structure.strand.diameter_m;
+    const double barrel_r = 0.5 * setup->crimp.barrel_m;
+    view_point line[STEPS + 1];
+    size_t count = 0;
+    for (int i = 0; i <= STEPS; i++) {
+        const double s = neck + (end - neck) * (double)i / STEPS;
+        /* drawn as if the turns were taken up in a short length: over a real run they would not be seen */
+        const double share = s < mouth ? 1.0 : 1.0 - (s - mouth) / fmax(end - mouth, 1e-6);
+        const double angle = 2.0 * TR_PI * turns * share;
+        if (cos(angle) > -0.05) {
+            line[count++] = view__at(axis, s, -(s < mouth ? barrel_r : cable_r) * sin(angle) * 0.96);
+        }
+        if (cos(angle) <= -0.05 || i == STEPS) {
+            if (count > 1) {
+                view_stroke_poly(board->pen.draw, line, count, 2.0F, 0.0F, board->pen.theme->force);
+            }
+            count = 0;
+        }
+    }
+}
+
 static void line_of_parts(const view__board *board, turn_view *at, const job_setup *setup, const job_row *work,
                           const view_hand_turn *hand)
 {
@@ -337,6 +382,7 @@ static void line_of_parts(const view__board *board, turn_view *at, const job_set
         const view__axis moved = view__axis_of(at->face_x, at->y + (float)lag * at->k, 0.0, at->k);
         view__strand(board, &moved, at->barrel1, end, setup->structure.strand.diameter_m, 0.10 * at->stud_turns,
                      at->stud_turns * 3.0);
+        witness_line(board, &moved, setup, tip + sizes.stud_thread, at->barrel1, end, at->stud_turns);
         if (work->has_seat_mark) {
             /* The pen mark tells whether the cable is home, and later whether it has crept out. */
             const double out = setup->crimp.bore_m - work->crimp.seated_m + work->slip_m;

@@ -6,6 +6,9 @@
 
 #include "tautrow/base/text.h"
 
+/* No tool reaches further down from the row than this. */
+static const float CHUCK_R = 0.0175F;
+
 typedef struct bore_view {
     view__frame frame;
     float k;
@@ -142,6 +145,26 @@ static void depth_so_far(const view__board *board, const bore_view *at, double d
     view__dim_across(board, at->face_x - (float)depth_m * at->k, at->face_x, at->wood.y + board->pen.text * 1.7F, text);
 }
 
+/* As it is, or as the bit has made it so far. */
+static void drilled_face(const view__board *board, const bore_view *at, const job_setup *setup, const job_row *work,
+                         const view_hand_drill *now, double diameter_m)
+{
+    view_rect rect;
+    job_row seen = *work;
+    if (!work->is_drilled && now->deepest_m > 0.0) {
+        seen.is_drilled = true;
+        seen.drill_rpm = now->rpm;
+        seen.hole = (mech_hole){.diameter_m = diameter_m,
+                                .depth_m = now->deepest_m,
+                                .pitch_rad = now->pitch_rad,
+                                .yaw_rad = now->yaw_rad,
+                                .wander_m = now->wander_m};
+    }
+    if (view__face_place(board, at->frame.scene, at->face_x, at->y + CHUCK_R * at->k, &rect)) {
+        view__face(board, rect, setup, &seen);
+    }
+}
+
 void view_closeup_drill(const view_pen *pen, view_rect area, const job_setup *setup, const job_state *state, int row,
                         const view_hand *hand, view_grip *grip)
 {
@@ -166,6 +189,7 @@ void view_closeup_drill(const view_pen *pen, view_rect area, const job_setup *se
         bit(&board, &axis, setup, now, setup->bit[chosen].diameter_m);
         chips(&board, &at, now->chips);
     }
+    drilled_face(&board, &at, setup, work, now, diameter);
     if (is_told || work->is_drilled) {
         depth_so_far(&board, &at, depth);
     }
@@ -273,6 +297,13 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
         view__callout(&board, at.face_x + 12.0F, at.wood.y + pen->text * 1.2F, VIEW_LEFT, crack[3].x, crack[3].y,
                       view__word(&board, "pic.split"));
     }
+    view_rect face;
+    job_row seen = *work;
+    seen.is_driven = is_shown;
+    seen.seat.proud_m = proud;
+    if (view__face_place(&board, at.frame.scene, at.face_x, at.y + CHUCK_R * at.k, &face)) {
+        view__face(&board, face, setup, &seen);
+    }
     depth_asked(&board, &at, setup);
     const view_rect column = at.frame.column;
     bubbles(&board, setup, column, pitch, work->is_driven ? work->seat.yaw_rad : now->yaw_rad);
@@ -282,6 +313,31 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
     const view_point end = view__at(&axis, -proud - 0.05, 0.0);
     view__grip_set(grip, view__grab(end.x - 25.0F, end.y - 25.0F, 50.0F, 50.0F), (view_point){at.face_x, at.y}, at.k,
                    1.0F, 0.0F);
+}
+
+/* Dust of the drill under the hole and greasy smudges on the steel, until it is wiped down: then it shines. */
+static void dirt(const view__board *board, const bore_view *at, const view__axis *out, double body_r, bool is_wiped)
+{
+    const view_theme *theme = board->pen.theme;
+    view_draw *draw = board->pen.draw;
+    for (int i = 0; i < 26 && !is_wiped; i++) {
+        const float x = at->face_x - 1.0F + (float)((i * 7) % 5);
+        const float y = at->y + 0.017F * at->k + (float)((i * 29) % 60);
+        view_fill_circle(draw, x, y, 1.0F + 0.5F * (float)(i % 3), theme->wood_dark);
+    }
+    for (int print = 0; print < 3; print++) {
+        const view_point p = view__at(out, 0.045 + 0.021 * (double)print, body_r * (print % 2 == 0 ? -0.25 : 0.3));
+        const float r = 0.55F * (float)body_r * at->k;
+        if (is_wiped) { /* a glint instead */
+            view_stroke_line(draw, p.x - r, p.y, p.x + r, p.y, 1.6F, view_fade(theme->panel, 0.9F));
+            continue;
+        }
+        for (int blot = 0; blot < 4; blot++) {
+            const float aside = r * 0.45F * (float)(blot - 1);
+            view_fill_circle(draw, p.x + aside, p.y + 0.2F * r * (float)(blot % 2), r * 0.5F,
+                             view_fade(theme->ink, 0.10F));
+        }
+    }
 }
 
 /* ---- hand over -------------------------------------------------------------------------------------------------- */
@@ -318,6 +374,7 @@ void view_closeup_over(const view_pen *pen, view_rect area, const job_setup *set
                           view__word(&board, is_seated ? "pic.collar_home" : "pic.collar_off"));
         }
     }
+    dirt(&board, &at, &out, sizes.body_r, state->is_wiped);
     view_clip_pop(pen->draw);
     view__grip_set(grip, view__grab(at.face_x + (float)gap * at.k - 12.0F, at.y - 30.0F, 24.0F, 60.0F),
                    (view_point){at.face_x, at.y}, at.k, 1.0F, 0.0F);

@@ -72,24 +72,33 @@ static void cable_below(const view__board *board, const cut_view *at, const job_
     view__strand(board, &axis, tag_end, from, setup->structure.strand.diameter_m, 0.0, 0.0);
 }
 
-static void pull_arrow(const view__board *board, const cut_view *at, const job_setup *setup, double pull_n,
+/* The scale at the cable's end, as far as it fits before the post; without room the arrow alone. */
+static void pull_scale(const view__board *board, const cut_view *at, const job_setup *setup, double pull_n,
                        double tag_end)
 {
     const view_theme *theme = board->pen.theme;
-    const float share = view__clamp((float)(pull_n / fmax(setup->hand_pull_n, 1.0)), 0.0F, 1.6F);
+    const double share = fmin(pull_n / fmax(setup->hand_pull_n, 1.0), 1.6);
     const view__axis axis = view__axis_of(at->face_x, at->y_cable, 0.0, at->k);
     const view_point end = view__at(&axis, tag_end, 0.0);
-    const float length = fminf(18.0F + 55.0F * share, end.x - at->face_x - 4.0F);
-    if (pull_n <= 0.0 || length < 12.0F) {
+    const double room = (double)(end.x - at->face_x - 6.0F) / (double)at->k;
+    if (pull_n <= 0.0 || room < 0.02) {
         return;
     }
-    view_arrow(board->pen.draw, end.x - 3.0F, end.y, end.x - 3.0F - length, end.y, 3.0F + 2.0F * share, theme->force);
+    const double length = fmin(room / 1.1, 0.075);
+    const view__axis away = view__axis_of(end.x, end.y, TR_PI, at->k);
+    view__spring_scale(board, &away, length, share);
     char value[VIEW__TEXT_CAP];
     char text[VIEW__TEXT_CAP];
     view__quantity(board, pull_n, TR_DIM_FORCE, value, sizeof value);
     view__fill(board, "pic.hand_pull", value, NULL, text, sizeof text);
-    view__say(board, end.x - 3.0F, end.y + board->pen.text * 1.7F, view__font(board, 0.86F, VIEW_REGULAR), VIEW_RIGHT,
-              theme->ink, view__is_guided(setup) ? text : view__word(board, "pic.hand_pull_plain"));
+    const float under = end.y + 0.0065F * at->k;
+    const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
+    const char *words = view__is_guided(setup) ? text : view__word(board, "pic.hand_pull_plain");
+    const float right = fmaxf(end.x - 3.0F, at->face_x + 5.0F + view__width(board, font, words));
+    view__say(board, right, under + board->pen.text * 1.3F, font, VIEW_RIGHT, theme->ink, words);
+    const float arrow = 14.0F + 40.0F * (float)share;
+    view_arrow(board->pen.draw, end.x - 6.0F, under + board->pen.text * 2.0F, end.x - 6.0F - arrow,
+               under + board->pen.text * 2.0F, 2.0F + 2.0F * (float)share, theme->force);
 }
 
 /* A jaw on its pivot: `side` +1 the right one. The hook closes about the cable, which lies `reach` from the pivot. */
@@ -174,7 +183,7 @@ void view_closeup_cut(const view_pen *pen, view_rect area, const job_setup *setu
     if (work->is_hung || work->is_cut) {
         cable_below(&board, &at, setup, work->is_cut ? 0.0 : pull, at.bore_end + 0.02, tag_end);
         if (!work->is_cut) {
-            pull_arrow(&board, &at, setup, pull, tag_end);
+            pull_scale(&board, &at, setup, pull, tag_end);
         }
     }
     const view_point bore = view__at(&axis, at.bore_end, 0.0);
@@ -286,6 +295,28 @@ static void barrel_section(const view__board *board, const view__axis *axis, con
                    view__thread_of(&setup->turnbuckle.cable, -1, 0.0), view__bright_of(board));
 }
 
+/* The handles point away from the eye at 0; turned about the barrel they come down into the picture, as far as they are
+ * turned. Pressed together they lie one behind the other. */
+static void crimper_handles(const view__board *board, const view__axis *axis, const job_setup *setup,
+                            const view_hand_crimp *hand)
+{
+    const view_theme *theme = board->pen.theme;
+    const view__steel grip = {theme->accent, view_mix(theme->accent, theme->accent_ink, 0.3F), theme->ink};
+    const view__steel dark = {theme->steel_dark, theme->steel, theme->ink};
+    const double out = sin(hand->angle_rad);
+    const view_point hub = view__at(axis, -hand->die_m, 0.0);
+    const view__axis down = view__axis_of(hub.x, hub.y, out >= 0.0 ? TR_PI / 2.0 : -TR_PI / 2.0, axis->k);
+    const double barrel = 0.5 * setup->crimp.barrel_m;
+    const double room = (double)(board->area.y + board->area.h - 2.6F * board->pen.text - hub.y) / (double)axis->k;
+    const double end = fmin(0.055 * fabs(out), room);
+    const double neck = fmin(barrel + 0.010 * fabs(out), end);
+    const double half = 0.4 * setup->crimp.die_m;
+    if (end > neck + 0.002) {
+        view__rod(board, &down, barrel, neck, half, half * 0.8, dark);
+        view__rod(board, &down, neck, end, half * 0.85, half, grip);
+    }
+}
+
 /* Jaws of the crimper with the die, from the side. Turned out of the picture's plane they are seen from behind: a plain
  * outline. */
 static void crimper(const view__board *board, const view__axis *axis, const job_setup *setup,
@@ -321,6 +352,26 @@ static void crimper(const view__board *board, const view__axis *axis, const job_
         view_fill_poly(board->pen.draw, back, 8, view_fade(steel, (float)(0.08 + 0.87 * in_plane * in_plane)));
         view_stroke_poly(board->pen.draw, back, 9, 1.1F, 0.0F, view_fade(theme->ink, (float)(0.3 + 0.7 * in_plane)));
     }
+}
+
+/* From the barrel's end: two arms about the jaws from the pivot at their side, and the handles beyond it, which come
+ * together as they are squeezed. */
+static void crimper_head(const view__board *board, float x, float y, float radius, const view_hand_crimp *hand)
+{
+    const view_theme *theme = board->pen.theme;
+    view_draw *draw = board->pen.draw;
+    const float side = (float)hand->angle_rad; /* the pivot stands a quarter turn on from the upper jaw */
+    const view_point pivot = {x + radius * cosf(side), y + radius * sinf(side)};
+    for (int arm = -1; arm <= 1; arm += 2) {
+        const float from = arm < 0 ? side - 1.5708F : side;
+        view_stroke_arc(draw, x, y, radius * 0.93F, from, from + 1.5708F, 5.0F, theme->steel_dark);
+        const float spread = (float)arm * (0.14F + 0.42F * (1.0F - (float)hand->closing));
+        const float length = radius * 0.36F;
+        view_stroke_line(draw, pivot.x, pivot.y, pivot.x + length * cosf(side + spread),
+                         pivot.y + length * sinf(side + spread), 5.0F, theme->accent);
+    }
+    view_fill_circle(draw, pivot.x, pivot.y, 4.0F, theme->steel_light);
+    view_stroke_circle(draw, pivot.x, pivot.y, 4.0F, 1.2F, theme->ink);
 }
 
 /* Across the barrel: flats and ears, the 1+6+12 wires, the jaws where the hand holds them, the turn since the last
@@ -361,6 +412,7 @@ static void end_view(const view__board *board, const crimp_view *at, const job_s
     }
     const double last = crimp->squeeze_count > 0 ? crimp->squeeze[crimp->squeeze_count - 1].angle_rad : hand->angle_rad;
     view__dial(board, x, y, radius, last, hand->angle_rad, theme->accent);
+    crimper_head(board, x, y, radius, hand);
     for (int side = 0; side < 2; side++) {
         const double a = hand->angle_rad + TR_PI * (double)side;
         const float in = (float)(0.5 * kind->barrel_m + 0.0006 * (1.0 - hand->closing)) * scale;
@@ -453,6 +505,9 @@ void view_closeup_crimp(const view_pen *pen, view_rect area, const job_setup *se
     if (work->is_cut || seated > 0.0) {
         view__strand(&board, &axis, seated > 0.0 ? -seated : 0.006, right, setup->structure.strand.diameter_m, 0.0,
                      0.0);
+    }
+    if (has_crimper) {
+        crimper_handles(&board, &axis, setup, &now);
     }
     barrel_section(&board, &axis, setup, &work->crimp);
     if (has_crimper) {

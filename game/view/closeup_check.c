@@ -9,7 +9,7 @@
 /* ---- the ball --------------------------------------------------------------------------------------------------- */
 
 typedef struct gap_view {
-    double low_m, high_m;  /* heights of its two sides */
+    double spacing_m;      /* between its two sides, square to the rows: on a stair less than up the post */
     int low_row, high_row; /* -1: deck or rail */
 } gap_view;
 
@@ -18,9 +18,11 @@ static gap_view gap_of(const job_setup *setup, const job_state *state, int gap)
     const int count = setup->structure.row_count;
     const mech_rail *rail = &setup->structure.rail;
     gap_view at = {.low_row = gap - 1, .high_row = gap < count ? gap : -1};
-    at.low_m = gap == 0 ? 0.0 : view__row_height(setup, state, gap - 1);
-    at.high_m = gap < count ? view__row_height(setup, state, gap)
-                            : (rail->is_fitted ? rail->height_m : at.low_m + setup->ball_m + 0.02);
+    const double low_m = gap == 0 ? 0.0 : view__row_height(setup, state, gap - 1);
+    const double high_m = gap < count       ? view__row_height(setup, state, gap)
+                          : rail->is_fitted ? rail->height_m
+                                            : low_m + setup->ball_m + 0.02;
+    at.spacing_m = (high_m - low_m) * cos(setup->structure.slope_rad);
     return at;
 }
 
@@ -34,7 +36,7 @@ static touch touch_of(const job_setup *setup, const gap_view *gap, double z)
 {
     const double ball_r = 0.5 * setup->ball_m;
     const bool has_edge = gap->low_row < 0 || gap->high_row < 0;
-    const double spacing = gap->high_m - gap->low_m;
+    const double spacing = gap->spacing_m;
     touch out;
     /* Between two rows the ball keeps to the middle; along a deck or rail its middle keeps one radius from the face. */
     out.rise = has_edge ? fmax(spacing - ball_r, 0.0) : 0.5 * spacing;
@@ -112,10 +114,9 @@ static ball_view ball_place(const view__board *board, const job_setup *setup, co
                             double z)
 {
     ball_view v;
-    const double spacing = gap->high_m - gap->low_m;
     v.frame = view__frame_of(board, 12.5F);
     const view_rect scene = v.frame.scene;
-    v.k = (scene.h - 24.0F) / (float)(fmax(spacing, setup->ball_m) + 0.05);
+    v.k = (scene.h - 24.0F) / (float)(fmax(gap->spacing_m, setup->ball_m) + 0.05);
     v.x = scene.x + scene.w * 0.45F;
     const float middle = scene.y + scene.h * 0.5F;
     v.ball_r = 0.5F * (float)setup->ball_m * v.k;
@@ -165,6 +166,9 @@ static void ball_spread(const view__board *board, const ball_view *v, const gap_
     const float x = v->frame.scene.x + board->pen.text * 6.0F;
     const view_color line = view_fade(board->pen.theme->ink_soft, 0.45F);
     char text[VIEW__TEXT_CAP];
+    if (v->x - 0.45F * v->ball_r < x + 6.0F) {
+        return; /* no room beside the ball */
+    }
     view_stroke_line(board->pen.draw, x, low, v->x - 10.0F, low, 1.0F, line);
     view_stroke_line(board->pen.draw, x, high, v->x - 10.0F, high, 1.0F, line);
     view__fine(board, (double)((low - high) / v->k), TR_DIM_LENGTH, text, sizeof text);
@@ -186,10 +190,13 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
     ball_sides(board, &v, &gap, &at, z);
     const double push = push_now(setup, state, &gap, &at, z);
     if (push > 0.5) {
-        const float length = 20.0F + 60.0F * view__clamp((float)(push / fmax(setup->ball_push_n, 1.0)), 0.0F, 1.2F);
         const float edge = v.ball_x + v.ball_r;
-        view_arrow(board->pen.draw, fminf(edge + length, scene.x + scene.w - 4.0F), v.ball_y, edge + 2.0F, v.ball_y,
-                   4.0F, theme->force);
+        const float room = board->area.x + board->area.w - 4.0F - edge;
+        const float length = 20.0F + 60.0F * view__clamp((float)(push / fmax(setup->ball_push_n, 1.0)), 0.0F, 1.2F);
+        if (room > 16.0F) {
+            view_arrow(board->pen.draw, edge + fminf(length, room), v.ball_y, edge + 2.0F, v.ball_y, 4.0F,
+                       theme->force);
+        }
     }
     const view_rect column = v.frame.column;
     char text[VIEW__TEXT_CAP];
@@ -202,6 +209,11 @@ static void ball_closeup(const view__board *board, const job_setup *setup, const
     view__fill(board, "pic.ball", text, NULL, ball, sizeof ball);
     view_text_fit(board->pen.draw, board->pen.metrics, column.x, column.y + board->pen.text * 4.0F, column.w,
                   view__font(board, 0.93F, VIEW_REGULAR), VIEW_LEFT, theme->ink_soft, ball);
+    if (setup->structure.slope_rad > 0.0) {
+        view_text_fit(board->pen.draw, board->pen.metrics, column.x, column.y + board->pen.text * 5.5F, column.w,
+                      view__font(board, 0.86F, VIEW_REGULAR), VIEW_LEFT, theme->ink_soft,
+                      view__word(board, "pic.square_gap"));
+    }
     view__grip_set(grip, view__grab(v.ball_x - v.ball_r, v.ball_y - v.ball_r, 2.0F * v.ball_r, 2.0F * v.ball_r),
                    (view_point){v.x, v.ball_y}, v.k, 1.0F, 0.0F);
 }
@@ -278,14 +290,14 @@ static void gauge_closeup(const view__board *board, const job_setup *setup, int 
     const float lever_y = y + roller * 2.2F - push;
     view_stroke_line(draw, x, lever_y, x + reach * 1.2F, lever_y + radius * 0.28F * (1.0F - (float)hand->press),
                      radius * 0.12F, theme->steel_dark);
-    gauge_dial(board, x, frame.y - radius * 0.86F, radius, setup, hand->reading_n);
+    gauge_dial(board, x, frame.y - radius * 0.86F, radius, setup, hand->reading_n * hand->press);
     char digits[VIEW__TEXT_CAP];
     char text[VIEW__TEXT_CAP];
     tr_format(digits, sizeof digits, "%d", row + 1);
     view__fill(board, "pic.row", digits, NULL, text, sizeof text);
     view__say(board, area.x + 8.0F, y - width - 8.0F, view__font(board, 1.0F, VIEW_SEMIBOLD), VIEW_LEFT, theme->ink,
               text);
-    if (hand->reading_n >= 0.0) {
+    if (hand->reading_n >= 0.0 && hand->press > 0.98) { /* read when the needle has come to rest */
         view__quantity(board, hand->reading_n, TR_DIM_FORCE, digits, sizeof digits);
         view__fill(board, "pic.reads", digits, NULL, text, sizeof text);
         view__say(board, x + radius * 1.25F, frame.y - radius * 0.86F, view__font(board, 1.15F, VIEW_SEMIBOLD),
@@ -367,6 +379,9 @@ void view_closeup_check(const view_pen *pen, view_rect area, const job_setup *se
         break;
     case VIEW_CHECK_CRIMP_GAUGE:
         crimp_gauge_closeup(&board, setup, state, row, &hand->check, grip);
+        break;
+    case VIEW_CHECK_SIGHT:
+        view__closeup_sight(&board, setup, state, &hand->check, grip);
         break;
     }
     view_clip_pop(pen->draw);

@@ -5,6 +5,9 @@
 #include "tautrow/view/pictures.h"
 #include "tautrow/view/screens.h"
 
+/* What is shown one at a time where there is no room for all of it. */
+typedef enum view_debrief_part { VIEW_PART_SCORE, VIEW_PART_CHARTS, VIEW_PART_RUN, VIEW_PARTS } view_debrief_part;
+
 typedef enum view_debrief_page {
     VIEW_PAGE_TENSION, /* of every row over the actions */
     VIEW_PAGE_FINAL,   /* bars against the band */
@@ -15,6 +18,7 @@ typedef enum view_debrief_page {
 } view_debrief_page;
 
 struct view_debrief {
+    int part; /* a view_debrief_part */
     int page; /* a view_debrief_page */
     int row;  /* chosen row, -1 none */
     size_t count;
@@ -27,12 +31,15 @@ struct view_debrief {
     bool has_sheet;
 };
 
+/* The pull sheet from where tensioning began; false where there is none to give. */
+bool view__debrief_sheet(const job_setup *setup, const job_state *start, mech_sheet *sheet);
+
 /* Left: total, verdict, stop faults, every criterion with its reason. */
 void view_debrief_score(view_ui *ui, view_rect area, const record_attempt *attempt, const score_card *card,
                         tr_system system);
 
-/* Right: charts, the run at the cursor, the scrubber. */
+/* Right: charts and the run at the cursor (each where it is asked for), and the scrubber. */
 void view_debrief_story(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
-                        const score_card *card, tr_system system);
+                        tr_system system, bool has_charts, bool has_run);
 
 #endif

@@ -15,8 +15,8 @@ static float draw_total(view_ui *ui, view_rect room, const record_attempt *attem
     char total[16];
     char mark[16];
     char line[128];
-    (void)tr_format(total, sizeof total, "%.0f", card->total);
-    (void)tr_format(mark, sizeof mark, "%.0f", card->pass_mark);
+    score_points_text(card->total, total, sizeof total);
+    score_points_text(card->pass_mark, mark, sizeof mark);
     const char *args[] = {mark};
     view_rect big = view_cut_top(&room, view_line_of(ui, VIEW_DISPLAY));
     const view_rect number = view_cut_left(&big, view_width_of(ui, VIEW_DISPLAY, total) + VIEW_GAP_3);
@@ -30,7 +30,7 @@ static float draw_total(view_ui *ui, view_rect room, const record_attempt *attem
         (void)tr_append(line, sizeof line, " · %s", about->trainee);
     }
     (void)tr_append(line, sizeof line, " · %.10s", about->started_utc);
-    view_label(ui, view_cut_top(&room, view_line_of(ui, VIEW_CAPTION)), VIEW_CAPTION, VIEW_LEFT, theme->ink_soft, line);
+    view_cut_top(&room, view_paragraph(ui, room, VIEW_CAPTION, theme->ink_soft, line));
     return room.y - top + VIEW_GAP_3;
 }
 

@@ -1,6 +1,7 @@
 /* The right of the debrief: charts, the run as it stood at the cursor, and the scrubber. */
 #include "debrief.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "tautrow/base/text.h"
@@ -14,6 +15,34 @@ static view_pen pen_of(const view_ui *ui, tr_system system)
 
 /* ---- the charts ------------------------------------------------------------------------------------------------- */
 
+static void play_or_pause(const view_ui *ui, view_debrief *debrief)
+{
+    debrief->is_playing = !debrief->is_playing;
+    debrief->cursor = debrief->is_playing && debrief->cursor == debrief->count ? 0 : debrief->cursor;
+    debrief->played_s = ui->time_s;
+}
+
+/* The cursor can be taken by the hand in a chart over the actions, too. */
+static void scrub_in_chart(view_ui *ui, view_debrief *debrief, const view_plot *plot)
+{
+    const view_react react = view_place(ui, plot->area, view_word(ui, "debrief.scrub"), NULL);
+    if (react.shows_ring) {
+        view_ring(ui, plot->area, 3.0F);
+        if (react.was_pressed) {
+            play_or_pause(ui, debrief);
+        }
+    }
+    if (!react.is_down || !ui->input->down[VIEW_MOUSE_LEFT]) {
+        return;
+    }
+    const float share = (ui->input->mouse_x - plot->area.x) / fmaxf(plot->area.w, 1.0F);
+    const double action = plot->x_low + (double)share * (plot->x_high - plot->x_low);
+    const double cursor = fmin(fmax(floor(action + 1.5), 0.0), (double)debrief->count);
+    ui->wants_frame = ui->wants_frame || debrief->cursor != (size_t)cursor;
+    debrief->cursor = (size_t)cursor;
+    debrief->is_playing = false;
+}
+
 static void draw_page(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
                       tr_system system)
 {
@@ -21,12 +50,14 @@ static void draw_page(view_ui *ui, view_rect area, view_debrief *debrief, const 
     const view_pen pen = pen_of(ui, system);
     const view_story story = {record_attempt_trace(attempt), debrief->count, (double)debrief->cursor - 1.0,
                               debrief->row};
+    view_plot plot;
     switch (debrief->page) {
     case VIEW_PAGE_FINAL:
         view_chart_bars(&pen, area, setup, debrief->shown->rows.tension_n, debrief->row);
         break;
     case VIEW_PAGE_LOAD:
-        (void)view_chart_off_centre(&pen, area, setup, &story);
+        plot = view_chart_off_centre(&pen, area, setup, &story);
+        scrub_in_chart(ui, debrief, &plot);
         break;
     case VIEW_PAGE_PULLS:
         if (debrief->has_sheet) {
@@ -38,7 +69,8 @@ static void draw_page(view_ui *ui, view_rect area, view_debrief *debrief, const 
         break;
     case VIEW_PAGE_TENSION:
     default:
-        (void)view_chart_tension(&pen, area, setup, &story);
+        plot = view_chart_tension(&pen, area, setup, &story);
+        scrub_in_chart(ui, debrief, &plot);
         break;
     }
 }
@@ -122,31 +154,57 @@ static void cursor_words(const view_ui *ui, const view_debrief *debrief, const r
     const long long seconds = (long long)action->at_ms / 1000;
     (void)tr_append(out, cap, ", %lld:%02lld", seconds / 60, seconds % 60);
     if (entry->outcome.refusal != JOB_REFUSE_NONE) {
-        (void)tr_append(out, cap, " — %s", view_word(ui, job_refusal_key(entry->outcome.refusal)));
+        const char *why = view_word(ui, job_refusal_key(entry->outcome.refusal));
+        const char *stop = strstr(why, ". "); /* the first sentence says why, the next ones what to do */
+        (void)tr_append(out, cap, " — %.*s", (int)(stop == NULL ? strlen(why) : (size_t)(stop - why) + 1), why);
     }
 }
 
+static float scrubber_height(const view_ui *ui)
+{
+    return view_slider_height(ui) + 2.0F * VIEW_GAP_4;
+}
+
+/* The words change as the cursor moves, so they are no name for the slider: it would not be the same one. */
 static void draw_scrubber(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt)
 {
     char words[256];
-    float at = (float)debrief->cursor;
     const float button = view_control_height(ui);
     view_rect side = view_cut_left(&area, button);
     const bool is_playing = debrief->is_playing;
-    const view_rect round = view_centre_in(side, button, button);
-    if (view_icon_button(ui, round, is_playing ? VIEW_ICON_PAUSE : VIEW_ICON_PLAY,
+    if (view_icon_button(ui, view_centre_in(side, button, button), is_playing ? VIEW_ICON_PAUSE : VIEW_ICON_PLAY,
                          view_word(ui, is_playing ? "debrief.pause" : "debrief.play"), NULL)) {
-        debrief->is_playing = !is_playing;
-        debrief->cursor = debrief->is_playing && debrief->cursor == debrief->count ? 0 : debrief->cursor;
-        debrief->played_s = ui->time_s;
-        at = (float)debrief->cursor;
+        play_or_pause(ui, debrief);
     }
     view_cut_left(&area, VIEW_GAP_3);
     cursor_words(ui, debrief, attempt, words, sizeof words);
-    if (view_slider(ui, area, words, (view_range){0.0F, (float)debrief->count, 1.0F}, &at, NULL)) {
+    view_label(ui, view_cut_top(&area, view_line_of(ui, VIEW_STRONG)), VIEW_STRONG, VIEW_LEFT, ui->theme->ink, words);
+    float at = (float)debrief->cursor;
+    if (view_slider(ui, area, view_word(ui, "debrief.scrub"), (view_range){0.0F, (float)debrief->count, 1.0F}, &at,
+                    NULL)) {
         debrief->cursor = (size_t)(at + 0.5F);
         debrief->is_playing = false;
+        ui->wants_frame = true;
     }
+}
+
+/* Keys that no widget has taken: arrows step, Home and End jump, Space plays. */
+static void step_by_keys(view_ui *ui, view_debrief *debrief)
+{
+    const size_t before = debrief->cursor;
+    while (view_shortcut(ui, VIEW_KEY_RIGHT)) {
+        debrief->cursor += debrief->cursor < debrief->count ? 1 : 0;
+    }
+    while (view_shortcut(ui, VIEW_KEY_LEFT)) {
+        debrief->cursor -= debrief->cursor > 0 ? 1 : 0;
+    }
+    debrief->cursor = view_shortcut(ui, VIEW_KEY_HOME) ? 0 : debrief->cursor;
+    debrief->cursor = view_shortcut(ui, VIEW_KEY_END) ? debrief->count : debrief->cursor;
+    debrief->is_playing = debrief->is_playing && debrief->cursor == before;
+    if (view_shortcut(ui, VIEW_KEY_SPACE)) {
+        play_or_pause(ui, debrief);
+    }
+    ui->wants_frame = ui->wants_frame || debrief->cursor != before || debrief->is_playing;
 }
 
 static void draw_run(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
@@ -182,16 +240,19 @@ static void draw_run(view_ui *ui, view_rect area, view_debrief *debrief, const r
 }
 
 void view_debrief_story(view_ui *ui, view_rect area, view_debrief *debrief, const record_attempt *attempt,
-                        const score_card *card, tr_system system)
+                        tr_system system, bool has_charts, bool has_run)
 {
-    (void)card;
     play(ui, debrief);
     follow_cursor(debrief, attempt);
-    const float bar = view_slider_height(ui) + 2.0F * VIEW_GAP_4;
-    view_rect scrubber = view_cut_bottom(&area, bar);
+    view_rect scrubber = view_cut_bottom(&area, scrubber_height(ui));
     view_cut_bottom(&area, VIEW_GAP_3);
-    draw_charts(ui, view_cut_top(&area, area.h * 0.54F), debrief, attempt, system);
-    view_cut_top(&area, VIEW_GAP_3);
-    draw_run(ui, area, debrief, attempt, system);
+    if (has_charts) {
+        draw_charts(ui, view_cut_top(&area, has_run ? area.h * 0.56F : area.h), debrief, attempt, system);
+        view_cut_top(&area, VIEW_GAP_3);
+    }
+    if (has_run) {
+        draw_run(ui, area, debrief, attempt, system);
+    }
     draw_scrubber(ui, view_panel(ui, scrubber), debrief, attempt);
+    step_by_keys(ui, debrief);
 }

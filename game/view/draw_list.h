@@ -1,4 +1,4 @@
-/* What a draw list is made of: private to draw.c, draw_dump.c and paint.c. */
+/* What a draw list is made of: private to draw.c, draw_dump.c and the painters. */
 #ifndef VIEW_DRAW_LIST_H
 #define VIEW_DRAW_LIST_H
 

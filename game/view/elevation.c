@@ -506,6 +506,7 @@ void view_elevation(const view_pen *pen, view_rect area, const job_setup *setup,
     }
     if (look->show_true) {
         forces(&board, &scene, setup, state, &rows);
+        view__elevation_trip(&board, &scene, setup, state, look, &rows);
     }
     heading(&board, &scene, &setup->structure);
     view_clip_pop(pen->draw);

@@ -38,5 +38,8 @@ float view__scene_fall(const view__scene *scene, float x);
 
 void view__elevation_rows(const view__board *board, const view__scene *scene, const job_setup *setup,
                           const job_state *state, const view_elevation_look *look, const mech_rows *rows);
+/* elevation_trip.c: what the trip under way has changed; nothing without before_n. */
+void view__elevation_trip(const view__board *board, const view__scene *scene, const job_setup *setup,
+                          const job_state *state, const view_elevation_look *look, const mech_rows *rows);
 
 #endif

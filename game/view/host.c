@@ -3,6 +3,8 @@
 #define SDL_MAIN_HANDLED
 #include "tautrow/view/host.h"
 
+#include "host_pad.h"
+#include "host_touch.h"
 #include "paint_data.h"
 
 #include <SDL.h>
@@ -19,6 +21,8 @@ struct view_host {
     view_canvas *canvas;
     float wanted_scale; /* 0 = as the display says */
     view_input input;   /* what lasts from frame to frame: pointer, held keys */
+    view__pads pads;
+    view__finger finger;
     Uint64 start, last; /* performance counter */
     bool is_text_on;
 };
@@ -72,6 +76,7 @@ static void set_hints(void)
     SDL_SetHintWithPriority(SDL_HINT_FRAMEBUFFER_ACCELERATION, "0", SDL_HINT_DEFAULT);
     SDL_SetHintWithPriority(SDL_HINT_IME_SHOW_UI, "1", SDL_HINT_DEFAULT);
     SDL_SetHintWithPriority(SDL_HINT_VIDEO_ALLOW_SCREENSAVER, "1", SDL_HINT_DEFAULT);
+    SDL_SetHintWithPriority(SDL_HINT_TOUCH_MOUSE_EVENTS, "0", SDL_HINT_DEFAULT); /* host_touch.c */
     SDL_SetHintWithPriority(SDL_HINT_WINDOWS_DPI_AWARENESS, "permonitorv2", SDL_HINT_DEFAULT);
 }
 
@@ -135,6 +140,7 @@ tr_result view_host_open(const view_host_options *options, view_host **out, char
         return TR_IO;
     }
     SDL_StopTextInput();
+    view__pads_open(&host->pads);
     host->start = host->last = SDL_GetPerformanceCounter();
     *out = host;
     return TR_OK;
@@ -145,6 +151,7 @@ void view_host_close(view_host *host)
     if (host == NULL) {
         return;
     }
+    view__pads_close(&host->pads);
     view_canvas_close(host->canvas);
     if (host->window != NULL) {
         SDL_DestroyWindow(host->window);
@@ -229,6 +236,7 @@ static void on_key(view_input *in, const SDL_KeyboardEvent *event)
     const unsigned mods = mods_of(event->keysym.mod);
     in->held[key] = is_down;
     if (is_down) {
+        in->device = VIEW_BY_DESK;
         view_input_key(in, key, mods, event->repeat != 0);
         if (key == 'V' && mods == VIEW_CTRL) {
             paste(in);
@@ -256,19 +264,33 @@ static void on_pointer(view_host *host, int x, int y)
     host->input.mouse_x = (float)x * units;
     host->input.mouse_y = (float)y * units;
     host->input.has_mouse = true;
+    host->input.device = VIEW_BY_DESK;
 }
 
-static void on_window(view_input *in, const SDL_WindowEvent *event)
+static void on_window(view_host *host, const SDL_WindowEvent *event)
 {
+    view_input *in = &host->input;
     if (event->event == SDL_WINDOWEVENT_LEAVE) {
         in->has_mouse = false;
     } else if (event->event == SDL_WINDOWEVENT_FOCUS_LOST) { /* what is let go elsewhere is never heard of */
         memset(in->held, 0, sizeof in->held);
         memset(in->down, 0, sizeof in->down);
         in->mods = 0;
+        host->finger = (view__finger){0};
+        view__pads_let_go(&host->pads, in);
     } else if (event->event == SDL_WINDOWEVENT_CLOSE) {
         in->wants_quit = true;
     }
+}
+
+static double seconds_between(Uint64 from, Uint64 to)
+{
+    return (double)(to - from) / (double)SDL_GetPerformanceFrequency();
+}
+
+static double since_start(const view_host *host)
+{
+    return seconds_between(host->start, SDL_GetPerformanceCounter());
 }
 
 static void on_event(view_host *host, const SDL_Event *event)
@@ -297,19 +319,20 @@ static void on_event(view_host *host, const SDL_Event *event)
         in->wheel += event->wheel.preciseY;
         break;
     case SDL_WINDOWEVENT:
-        on_window(in, &event->window);
+        on_window(host, &event->window);
+        break;
+    case SDL_FINGERDOWN:
+    case SDL_FINGERMOTION:
+    case SDL_FINGERUP:
+        view__finger_event(&host->finger, event, in);
         break;
     default:
+        view__pads_event(&host->pads, event, in, since_start(host));
         break;
     }
 }
 
 /* ---- frames -------------------------------------------------------------------------------------------------- */
-
-static double seconds_between(Uint64 from, Uint64 to)
-{
-    return (double)(to - from) / (double)SDL_GetPerformanceFrequency();
-}
 
 static void forget_moments(view_input *in)
 {
@@ -343,11 +366,13 @@ void view_host_input(view_host *host, bool wants_frame, double max_wait_s, view_
     view_input *in = &host->input;
     SDL_Event event;
     forget_moments(in);
-    sleep_until_due(host, wants_frame, max_wait_s);
+    view__finger_frame(&host->finger, in);
+    sleep_until_due(host, wants_frame || view__pads_are_busy(&host->pads, in), max_wait_s);
     while (SDL_PollEvent(&event)) {
         on_event(host, &event);
     }
     const Uint64 now = SDL_GetPerformanceCounter();
+    view__pads_frame(&host->pads, in, seconds_between(host->start, now));
     int width = 0;
     int height = 0;
     pixel_size(host, &width, &height);
@@ -371,6 +396,11 @@ void view_host_text(view_host *host, bool is_on)
             SDL_StopTextInput();
         }
     }
+}
+
+void view_host_rumble(view_host *host, float low, float high, double seconds)
+{
+    view__pads_rumble(&host->pads, low, high, seconds);
 }
 
 void view_host_title(view_host *host, const char *title)

@@ -114,7 +114,7 @@ static void bar_right(view_ui *ui, const view_job_model *model, view_rect rect, 
         const char *why = model->trace_count == 0 ? view_word(ui, "job.undo_none") : NULL;
         const bool is_pressed =
             view_icon_button(ui, view_cut_left(&rect, side), VIEW_ICON_UNDO, view_word(ui, "job.undo"), why);
-        said->undo = is_pressed || (why == NULL && view_key_take(ui, 'Z', VIEW_CTRL));
+        said->undo = is_pressed || (why == NULL && view_key_take(ui, 'Z', VIEW_CTRL)) ? 1 : 0;
         view_cut_left(&rect, VIEW_GAP_2);
     }
     said->settings =
@@ -383,9 +383,14 @@ static float key_hints(view_ui *ui, float x, view_rect rect, const char *text)
 
 void view__job_keys(view_ui *ui, const view_job *job, view_rect rect)
 {
+    const view_device device = ui->input->device;
     char key[40];
-    tr_format(key, sizeof key, "stage.%s.keys", job_stage_name(job->stage));
+    tr_format(key, sizeof key, "stage.%s.%s", job_stage_name(job->stage), device == VIEW_BY_PAD ? "pad" : "keys");
     const view_rect room = view_inset_xy(rect, VIEW_GAP_3, 0.0F);
+    if (device == VIEW_BY_FINGER) { /* the same at every stage: what can be pressed is seen */
+        key_hints(ui, room.x, room, view_word(ui, "job.touch"));
+        return;
+    }
     const float x = key_hints(ui, room.x, room, view_word(ui, key));
-    key_hints(ui, x, room, view_word(ui, "job.keys"));
+    key_hints(ui, x, room, view_word(ui, device == VIEW_BY_PAD ? "job.pad" : "job.keys"));
 }

@@ -22,6 +22,12 @@ static void keep_former(view_job *job, int row, const double *before_n)
     job->former_row = row;
 }
 
+const double *view__before_trip(const view_job *job)
+{
+    const bool is_told = job->stage == JOB_STAGE_TENSION && job->former_row >= 0 && job->former_count > 0;
+    return is_told ? job->former_n[job->former_count - 1] : NULL;
+}
+
 static void remember(view_job *job, const job_action *action, const job_outcome *outcome, const double *before_n)
 {
     const int row = job_action_row(action);
@@ -61,6 +67,7 @@ static void forget(view_job *job)
     job->pin_n_m = -1.0;
     job->message[0] = '\0';
     job->advice.is_known = false;
+    view__slip_forget(job);
 }
 
 void view__job_recall(view_job *job, const view_job_model *model)
@@ -96,6 +103,7 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
     job->message[1] = '\0';
     if (outcome->refusal != JOB_REFUSE_NONE) {
         job->advice.is_known = false;
+        (void)view__slip_hear(job, model, action, false);
         return;
     }
     if (action->verb != JOB_DO_HINT) {
@@ -105,7 +113,9 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
     const bool was_advised = job->advice.is_known && job->advice.has_any && is_same_work(action, &job->advice.action);
     job->advice.is_known = false;
     view__job_advice(job, model);
-    view__job_follow(job, model, action, was_advised);
+    if (!view__slip_hear(job, model, action, was_advised)) { /* a slip is looked at where it happened */
+        view__job_follow(job, model, action, was_advised);
+    }
 }
 
 /* ---- saying ----------------------------------------------------------------------------------------------------- */

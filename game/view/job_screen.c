@@ -61,6 +61,11 @@ void view_job_at(const view_job *job, job_stage *stage, int *row)
     *row = job->row;
 }
 
+const view_job_places *view_job_places_of(const view_job *job)
+{
+    return &job->places;
+}
+
 void view__job_choose(view_job *job, job_stage stage, int row)
 {
     job->follows = job->follows && stage == job->stage && row == job->row;
@@ -218,7 +223,8 @@ static places lay_out(const view_ui *ui, const view_job *job)
     at.run = view_cut_top(&rest, rest.h * run_share);
     view_cut_top(&rest, VIEW_GAP_3);
     at.work = rest;
-    at.ladder = view_cut_top(&side, side.h * (0.47F - 0.09F * large));
+    const float ladder_gives = view__slip_is_up(job) ? 0.22F : 0.09F;
+    at.ladder = view_cut_top(&side, side.h * (0.47F - ladder_gives * large));
     view_cut_top(&side, VIEW_GAP_3);
     at.card = side;
     return at;
@@ -284,7 +290,6 @@ static void scale_buttons(view_ui *ui, view_job *job, const view_job_model *mode
 static void show_run(view_ui *ui, view_job *job, const view_job_model *model, view_rect rect)
 {
     view_well(ui, rect);
-    job->run_at = rect;
     view_pen pen = view_job_pen(ui, model);
     pen.text = fmaxf(13.0F, fminf(pen.text, rect.h / 17.0F));
     const view_elevation_look look = {.show_true = view__job_is_guided(model),
@@ -292,6 +297,8 @@ static void show_run(view_ui *ui, view_job *job, const view_job_model *model, vi
                                       .gap = takes_gaps(job) ? job->tools.check.gap : -1,
                                       .exaggeration = job->exaggeration,
                                       .tension_n = job->shown_n,
+                                      .before_n = view__before_trip(job),
+                                      .trip_row = job->former_row,
                                       .plucked_row = job->plucked_row,
                                       .hum = job->hand.turn.hum,
                                       .hum_rad = job->hand.turn.hum_rad};
@@ -327,6 +334,7 @@ static void show_work(view_ui *ui, view_job *job, const view_job_model *model, v
     view_stroke_rect(ui->draw, rect, VIEW_RADIUS_CARD, 1.0F, ui->theme->panel_edge);
     view_rect picture = view_inset(rect, VIEW_GAP_3);
     const view_rect tools = ui->left_handed ? view_cut_left(&picture, tools_w) : view_cut_right(&picture, tools_w);
+    job->places.tools = tools;
     const float line_x = ui->left_handed ? tools.x + tools.w + VIEW_GAP_2 : tools.x - VIEW_GAP_2;
     view_hairline(ui, line_x, rect.y + VIEW_GAP_3, line_x, rect.y + rect.h - VIEW_GAP_3);
     if (ui->left_handed) {
@@ -341,7 +349,7 @@ static void show_work(view_ui *ui, view_job *job, const view_job_model *model, v
 
 /* ---- keys ------------------------------------------------------------------------------------------------------- */
 
-static void move_row(view_job *job, int count, int step)
+void view__job_move_row(view_job *job, int count, int step)
 {
     const int row = job->row + step;
     if (row >= 0 && row < count) {
@@ -354,10 +362,10 @@ static void row_keys(view_ui *ui, view_job *job, const view_job_model *model)
 {
     const int count = model->what->setup.structure.row_count;
     while (view_key_take(ui, VIEW_KEY_UP, 0)) {
-        move_row(job, count, 1);
+        view__job_move_row(job, count, 1);
     }
     while (view_key_take(ui, VIEW_KEY_DOWN, 0)) {
-        move_row(job, count, -1);
+        view__job_move_row(job, count, -1);
     }
 }
 
@@ -445,12 +453,16 @@ void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, vie
     *said = (view_job_said){0};
     view_push(ui, "job", 0);
     view__job_recall(job, model);
+    view__slip_begin(job, model);
     view__job_advice(job, model);
-    if (!job->is_begun) {
+    if (!job->is_begun && !view__slip_is_up(job)) {
         view__job_follow(job, model, NULL, true);
     }
     view__job_move(ui, job, model);
+    view__job_pad(ui, job, model);
     const places at = lay_out(ui, job);
+    job->places = (view_job_places){
+        .bar = at.bar, .trail = at.trail, .run = at.run, .ladder = at.ladder, .work = at.work, .card = at.card};
     view__job_bar(ui, job, model, at.bar, said);
     const bool arrows_are_taken = view__job_trail(ui, job, model, at.trail);
     show_run(ui, job, model, at.run);
@@ -466,5 +478,6 @@ void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, vie
         job->leave_open = true;
     }
     dialogs(ui, job, model, said);
+    view__slip_settle(job, model, said);
     view_pop(ui);
 }

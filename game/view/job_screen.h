@@ -7,6 +7,8 @@
 #define GAME_VIEW_JOB_SCREEN_H
 
 #include "tautrow/base/rng.h"
+#include "tautrow/job/reason.h"
+#include "tautrow/score/slip.h"
 #include "tautrow/view/pictures.h"
 #include "tautrow/view/screens.h"
 
@@ -72,9 +74,13 @@ typedef struct view_tools {
         float pin_rad; /* the pin beyond its last action while it is swung by hand */
         float mouse_x, mouse_y;
         bool is_swung, is_dial; /* the dial is taken instead of the pin */
+        float stick_rad;        /* where the controller's stick points while it swings the pin */
+        bool is_stick;
+        int stick_row;
     } tension;
     struct {
         int tool, gap, fault;
+        int sight_tool; /* that was out when the post was sighted: another one takes its place */
         bool is_reporting;
     } check;
     struct {
@@ -118,9 +124,24 @@ struct view_job {
     signed char gap_seen[MECH_MAX_ROWS + 1]; /* 0 not tried, 1 holds, -1 does not */
     double pin_n_m;                          /* felt at the last turn, below 0 = no turn yet */
     int pin_row;
-    bool is_pluck_new; /* heard, not yet drawn */
-    view_rect run_at;  /* where the run was drawn last: captions lie at its foot */
-    double humming_s;  /* ui time at which the hum began */
+    bool is_pluck_new;      /* heard, not yet drawn */
+    view_job_places places; /* of the last frame */
+    bool is_closed;         /* the tour's: it offers no way to another screen */
+    double humming_s;       /* ui time at which the hum began */
+    struct {
+        bool is_open; /* the person has asked */
+        bool is_known;
+        int64_t at_count;
+        job_reason reason;
+    } why;
+    struct {
+        int count; /* what the last gesture spoiled; 0 = nothing to say */
+        score_slip slip[SCORE_MAX_SLIPS];
+        size_t from;     /* actions before that gesture */
+        size_t frame_at; /* actions when the frame began */
+        bool has_frame, was_advised;
+        job_action action;
+    } slip;
     struct {
         bool is_known, has_any; /* known: for this state; any: something is left to do */
         int64_t at_count;
@@ -137,7 +158,7 @@ typedef void view_stage_frame(view_ui *ui, view_job *job, const view_job_model *
 view_stage_frame view_stage_read, view_stage_mark, view_stage_drill, view_stage_insert, view_stage_assemble,
     view_stage_cut, view_stage_crimp, view_stage_join, view_stage_tension, view_stage_check, view_stage_over;
 
-/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c) ------------------------------------- */
+/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c, job_pad.c) ------------------------------------- */
 
 /* Heights that the bars want. */
 float view__job_bar_height(const view_ui *ui);
@@ -166,6 +187,24 @@ void view__job_choose(view_job *job, job_stage stage, int row);
 /* Goes to where the next piece of work is, after an action; never while tensioning or checking. */
 void view__job_follow(view_job *job, const view_job_model *model, const job_action *action, bool was_advised);
 
+/* ---- why (job_why.c): what comes of the step that is due, in numbers (false where no number tells anything), and what
+ * often goes wrong in its stage */
+bool view__why_number(const view_ui *ui, view_job *job, const view_job_model *model, char *out, size_t cap);
+void view__why_wrong(const view_ui *ui, const view_job *job, char *out, size_t cap);
+
+/* ---- slip-ups, guided mode only (job_slip.c) */
+
+/* At the start of a frame: what is said in it is one gesture. */
+void view__slip_begin(view_job *job, const view_job_model *model);
+/* Looks whether the last action of the trace was a slip-up; true while there is one to show. */
+bool view__slip_hear(view_job *job, const view_job_model *model, const job_action *action, bool was_advised);
+bool view__slip_is_up(const view_job *job);
+void view__slip_forget(view_job *job);
+/* At the end of a frame: undo takes back the whole gesture that slipped. */
+void view__slip_settle(view_job *job, const view_job_model *model, view_job_said *said);
+/* In the place of what now. */
+void view__slip_card(view_ui *ui, view_job *job, const view_job_model *model, view_rect room, view_job_said *said);
+
 /* What came of the last action in words. */
 typedef enum view_message { VIEW_NO_MESSAGE, VIEW_MESSAGE_GOOD, VIEW_MESSAGE_PLAIN, VIEW_MESSAGE_BAD } view_message;
 view_message view__job_message(const view_ui *ui, const view_job *job, const view_job_model *model, char *out,
@@ -173,9 +212,15 @@ view_message view__job_message(const view_ui *ui, const view_job *job, const vie
 /* Readings and ghosts from the trace, where it is not what was heard: after an undo, and when an attempt is taken up
  * again. */
 void view__job_recall(view_job *job, const view_job_model *model);
+/* Where the rows stood when the trip to the body in hand began; NULL = no trip, or its stage is not shown. */
+const double *view__before_trip(const view_job *job);
 /* Moves what moves: tensions, the hum. */
 void view__job_move(view_ui *ui, view_job *job, const view_job_model *model);
 bool view__job_is_guided(const view_job_model *model);
+/* To the row above or below, where there is one. */
+void view__job_move_row(view_job *job, int count, int step);
+/* What a game controller does here; first of all in a frame. */
+void view__job_pad(view_ui *ui, view_job *job, const view_job_model *model);
 
 /* ---- tools ------------------------------------------------------------------------------------------------------ */
 

@@ -41,9 +41,13 @@ void view__job_ladder(view_ui *ui, view_job *job, const view_job_model *model, v
                                    .tension_n = job->shown_n,
                                    .reading_n = job->reading_n,
                                    .former_n = (const double(*)[MECH_MAX_ROWS])job->former_n,
-                                   .former_count = job->former_count};
+                                   .former_count = job->former_count,
+                                   .before_n = view__before_trip(job)};
     view_ladder_hits hits;
     view_ladder(&pen, inside, setup, model->state, &look, &hits);
+    const float dragged = view_finger_drag(ui, react.id, rect, hits.content > inside.h);
+    job->ladder_scroll -= dragged;
+    ui->wants_frame = ui->wants_frame || dragged != 0.0F;
     job->ladder_scroll = fminf(fmaxf(job->ladder_scroll, 0.0F), fmaxf(0.0F, hits.content - inside.h));
     if (react.was_pressed && !ui->keyboard_used) {
         press_ladder(ui, job, &hits);
@@ -126,6 +130,25 @@ static void offer_to_go(view_ui *ui, view_job *job, card *at)
     }
 }
 
+static void say_why(view_ui *ui, view_job *job, const view_job_model *model, card *at)
+{
+    char text[TR_TEXT_CAP];
+    const view_button_spec spec = {.icon = VIEW_ICON_QUESTION, .key = 'I', .key_hint = "I"};
+    if (card_button(ui, at, job->why.is_open ? "job.why_close" : "job.why", &spec)) {
+        job->why.is_open = !job->why.is_open;
+        ui->wants_frame = true;
+    }
+    if (!job->why.is_open) {
+        return;
+    }
+    card_text(ui, at, VIEW_BODY, ui->theme->ink, view__job_advice_why(ui, &job->advice.action));
+    if (view__why_number(ui, job, model, text, sizeof text)) {
+        card_text(ui, at, VIEW_BODY, ui->theme->ink, text);
+    }
+    view__why_wrong(ui, job, text, sizeof text);
+    card_text(ui, at, VIEW_BODY, ui->theme->ink_soft, text);
+}
+
 static void say_advice(view_ui *ui, view_job *job, const view_job_model *model, card *at)
 {
     char text[TR_TEXT_CAP];
@@ -137,7 +160,7 @@ static void say_advice(view_ui *ui, view_job *job, const view_job_model *model, 
     view__job_advice_text(ui, model, &job->advice.action, text, sizeof text);
     card_text(ui, at, VIEW_STRONG, ui->theme->ink, text);
     offer_to_go(ui, job, at);
-    card_text(ui, at, VIEW_BODY, ui->theme->ink_soft, view__job_advice_why(ui, &job->advice.action));
+    say_why(ui, job, model, at);
 }
 
 static void ask_for_hint(view_ui *ui, view_job *job, const view_job_model *model, card *at, view_job_said *said)
@@ -164,7 +187,7 @@ static void offer_to_show(view_ui *ui, const view_job *job, const view_job_model
                                    .key = 'V',
                                    .key_hint = "V",
                                    .tip = view_word(ui, is_guided ? "shown.me_tip" : "shown.me_hint_tip")};
-    if (model->is_shown || model->state->is_signed || !card_button(ui, at, "shown.me", &spec)) {
+    if (model->is_copy || model->state->is_signed || !card_button(ui, at, "shown.me", &spec)) {
         return;
     }
     said->show_me = true;
@@ -286,6 +309,10 @@ void view__job_card(view_ui *ui, view_job *job, const view_job_model *model, vie
     view_fill_rect(ui->draw, rect, VIEW_RADIUS_CARD, ui->theme->panel);
     view_stroke_rect(ui->draw, rect, VIEW_RADIUS_CARD, 1.0F, ui->theme->panel_edge);
     view_rect room = view_inset_xy(rect, VIEW_GAP_4, VIEW_GAP_2);
+    if (view__slip_is_up(job)) {
+        view__slip_card(ui, job, model, room, said);
+        return;
+    }
     card_title(ui, job, view_cut_top(&room, view_line_of(ui, VIEW_TITLE) + VIEW_GAP_1));
     const view_message kind = view__job_message(ui, job, model, message, sizeof message);
     const bool has_message = kind != VIEW_NO_MESSAGE;

@@ -14,9 +14,13 @@
 
 enum { TEETH = 10, MOST_TICKS = 8 };
 static const float TICK_S = 0.05F;       /* between the clicks of one quick turn */
+static const float COLLAR_S = 0.08F;     /* between two collars */
 static const double SAID_S = 1.6;        /* a caption stays */
 static const double RING_S = 6.0;        /* a plucked row is heard well enough to beat with another */
 static const double FASTEST_BEAT = 12.0; /* a second; faster ones are heard as roughness (from memory) */
+static const double FULLY_IN = 20.0;     /* turns after which a stud goes in no stiffer, by ear */
+static const double SPINS_FREE = 0.25;   /* of the right bite: less does not hold even the flange, by ear */
+static const double FLUSH_M = 0.0004;    /* the flange is on the wood: 1/64 in, as the close-up says flush */
 static const double SAME_HZ = 0.05;      /* no beat within the time that two rows ring */
 
 /* ---- cues ------------------------------------------------------------------------------------------------------- */
@@ -87,6 +91,15 @@ static void hear_work(view_ear *ear, const view_job_model *model, const job_acti
     case JOB_DO_BALL:
         hear_kind(ear, outcome->value[1] != 0.0 ? VIEW_CUE_BALL : VIEW_CUE_THROUGH, -1, 0.0F, time_s);
         break;
+    case JOB_DO_GAUGE:
+        hear_kind(ear, VIEW_CUE_GAUGE, row, 0.0F, time_s);
+        break;
+    case JOB_DO_COLLAR: /* all at once are heard one after the other */
+        hear(ear, (view_cue){.kind = VIEW_CUE_COLLAR, .row = row, .delay_s = COLLAR_S * (float)ear->cue_count}, time_s);
+        break;
+    case JOB_DO_WIPE:
+        hear_kind(ear, VIEW_CUE_WIPE, -1, 0.0F, time_s);
+        break;
     case JOB_DO_TURN_BODY: /* every row has another tone now */
         ear->turned += outcome->value[0];
         memset(ear->rung, 0, sizeof ear->rung);
@@ -128,10 +141,16 @@ static view_hum drill_hum(const view_hand_drill *hand)
 }
 
 /* The deeper the thread the harder it goes; at the end the flange rubs on the wood. */
-static view_hum driver_hum(const view_hand_insert *hand, const job_setup *setup)
+static view_hum driver_hum(const view_hand_insert *hand, const job_setup *setup, const mech_hole *hole)
 {
     const double in = 1.0 - hand->proud_m / fmax(setup->insert.length_m, 0.001);
-    const float load = hand->proud_m < 0.0006 ? 1.0F : 0.75F * (float)fmin(fmax(in, 0.0), 1.0);
+    /* how much wood the thread has to cut: none in a hole as wide as itself, half its depth in the right one */
+    const double depth = fmax(setup->insert.major_m - setup->insert.minor_m, 1e-4);
+    const double bite = fmin(fmax((setup->insert.major_m - hole->diameter_m - hole->wander_m) / depth, 0.0), 1.4);
+    const double right = fmax((setup->insert.major_m - setup->bit[setup->right_bit].diameter_m) / depth, 0.2);
+    const double share = fmin(bite / right, 1.5);
+    const float cutting = fminf(0.62F * (float)(fmin(fmax(in, 0.0), 1.0) * share), 0.95F);
+    const float load = hand->proud_m < 0.0006 && share > SPINS_FREE ? 1.0F : cutting;
     return (view_hum){.motor = hand->rpm > 0.0 ? VIEW_MOTOR_DRIVER : VIEW_NO_MOTOR,
                       .rpm = (float)hand->rpm,
                       .load = hand->rpm > 0.0 ? load : 0.0F};
@@ -156,7 +175,7 @@ static view_hum hum_of(const view_job *job, const view_job_model *model)
     case JOB_STAGE_DRILL:
         return drill_hum(&job->hand.drill);
     case JOB_STAGE_INSERT:
-        return driver_hum(&job->hand.insert, &model->what->setup);
+        return driver_hum(&job->hand.insert, &model->what->setup, &model->state->row[job->row].hole);
     case JOB_STAGE_CUT:
         return cut_hum(&job->hand.cut, model);
     default:
@@ -187,15 +206,18 @@ static void hear_ticks(view_ear *ear, const view_job *job, const view_job_model 
     const int now = tick_of(ear, job);
     const int passed = abs(now - ear->tick);
     const bool is_pin = job->stage == JOB_STAGE_TENSION;
+    /* a stud draws a little stiffer with every thread that is in: the fingers feel how far it is */
+    const double in = job->stage == JOB_STAGE_ASSEMBLE ? (double)job->tools.assemble.turns : 0.0;
+    const float fingers = 0.7F * (float)fmin(in / FULLY_IN, 1.0);
     ear->tick = now;
     if (passed > 2 && !is_pin) {
         return;
     }
     for (int i = 0; i < passed && i < MOST_TICKS; i++) {
         hear(ear,
-             (view_cue){.kind = VIEW_CUE_THREAD,
+             (view_cue){.kind = is_pin ? VIEW_CUE_THREAD : VIEW_CUE_FINGERS,
                         .row = job->row,
-                        .effort = is_pin ? effort_of(job, model) : 0.0F,
+                        .effort = is_pin ? effort_of(job, model) : fingers,
                         .delay_s = TICK_S * (float)i},
              time_s);
     }
@@ -219,6 +241,27 @@ static void hear_chips(view_ear *ear, const view_job *job, double time_s)
     ear->clearings = clearings;
 }
 
+/* What begins while the hand moves and fades by itself: the pencil, the flange on the wood, a thread that does not catch. */
+static void hear_touches(view_ear *ear, const view_job *job, double time_s)
+{
+    const view_hand *hand = &job->hand;
+    const bool is_drawing = job->stage == JOB_STAGE_MARK && hand->mark.stroke > 0.0;
+    const bool is_flush = job->stage == JOB_STAGE_INSERT && hand->insert.is_shown && hand->insert.proud_m < FLUSH_M;
+    const bool is_grating = job->stage == JOB_STAGE_ASSEMBLE && hand->assemble.is_shown && hand->assemble.is_refused;
+    if (is_drawing && !ear->is_drawing) {
+        hear_kind(ear, VIEW_CUE_PENCIL, job->row, 0.0F, time_s);
+    }
+    if (is_flush && !ear->is_flush && hand->insert.rpm > 0.0) {
+        hear_kind(ear, VIEW_CUE_SEAT, job->row, 0.0F, time_s);
+    }
+    if (is_grating && !ear->is_grating) {
+        hear_kind(ear, VIEW_CUE_GRATE, job->row, 0.0F, time_s);
+    }
+    ear->is_drawing = is_drawing;
+    ear->is_flush = is_flush;
+    ear->is_grating = is_grating;
+}
+
 void view_job_sounds(view_ear *ear, const view_job *job, const view_job_model *model, double time_s)
 {
     if (!ear->is_begun || ear->stage != (int)job->stage || ear->row != job->row) {
@@ -233,6 +276,7 @@ void view_job_sounds(view_ear *ear, const view_job *job, const view_job_model *m
     hear_ticks(ear, job, model, time_s);
     hear_ratchet(ear, job, time_s);
     hear_chips(ear, job, time_s);
+    hear_touches(ear, job, time_s);
 }
 
 /* ---- beats ------------------------------------------------------------------------------------------------------ */
@@ -260,7 +304,9 @@ static const char *cue_key(const view_cue *cue)
         [VIEW_CUE_RATCHET] = "sound.ratchet", [VIEW_CUE_RELEASE] = "sound.release", [VIEW_CUE_SNAP] = "sound.snap",
         [VIEW_CUE_CLAMP] = "sound.clamp",     [VIEW_CUE_UNCLAMP] = "sound.unclamp", [VIEW_CUE_BALL] = "sound.ball",
         [VIEW_CUE_THROUGH] = "sound.through", [VIEW_CUE_CRACK] = "sound.crack",     [VIEW_CUE_SLIP] = "sound.slip",
-        [VIEW_CUE_REFUSAL] = "sound.refusal"};
+        [VIEW_CUE_REFUSAL] = "sound.refusal", [VIEW_CUE_PENCIL] = "sound.pencil",   [VIEW_CUE_SEAT] = "sound.seat",
+        [VIEW_CUE_FINGERS] = "sound.fingers", [VIEW_CUE_GRATE] = "sound.grate",     [VIEW_CUE_GAUGE] = "sound.gauge",
+        [VIEW_CUE_COLLAR] = "sound.collar",   [VIEW_CUE_WIPE] = "sound.wipe"};
     if (cue->kind == VIEW_CUE_THREAD && cue->effort > 0.4F) {
         return cue->effort > 0.75F ? "sound.thread_dull" : "sound.thread_low";
     }
@@ -273,7 +319,7 @@ static const char *hum_key(const view_hum *hum)
     case VIEW_MOTOR_DRILL:
         return hum->load > 0.7F ? "sound.drill_labours" : hum->load > 0.0F ? "sound.drill_bites" : "sound.drill_free";
     case VIEW_MOTOR_DRIVER:
-        return hum->load > 0.7F ? "sound.driver_labours" : "sound.driver";
+        return hum->load > 0.7F ? "sound.driver_labours" : hum->load > 0.12F ? "sound.driver" : "sound.driver_free";
     case VIEW_MOTOR_GRINDER:
         return "sound.grinder";
     case VIEW_NO_MOTOR:
@@ -347,7 +393,7 @@ void view_ear_show(const view_ear *ear, view_ui *ui, const view_job *job, tr_sys
     char text[160];
     view_rect inside;
     view_beat beat;
-    const view_rect run = job->run_at;
+    const view_rect run = job->places.run;
     float foot = run.y + run.h - VIEW_GAP_2;
     const bool has_beat = view_ear_beat(ear, ui->time_s, &beat);
     if (has_beat) {

@@ -210,6 +210,25 @@ static int shown_look(const job_setup *setup, const job_state *state, const view
                                                                  : JOB_LOOK_IN;
 }
 
+/* What the trip under way gave or took; a change that no hand would feel is not told. Returns the width used. */
+static float change(const view__board *board, const job_setup *setup, const view_ladder_look *look, float right,
+                    float baseline, int row, double tension_n)
+{
+    if (!look->show_true || look->before_n == NULL) {
+        return 0.0F;
+    }
+    const double by_n = tension_n - look->before_n[row];
+    if (fabs(by_n) < 0.005 * setup->target_n) {
+        return 0.0F;
+    }
+    char text[VIEW__TEXT_CAP];
+    const view_font font = view__font(board, 0.86F, VIEW_SEMIBOLD);
+    view__signed_force(board, by_n, text, sizeof text);
+    view__say(board, right, baseline, font, VIEW_RIGHT, by_n < 0.0 ? board->pen.theme->warn : board->pen.theme->ink,
+              text);
+    return view__width(board, font, text) + font.size * 0.8F;
+}
+
 static void word(const view__board *board, const job_setup *setup, float x, float baseline, float width, int kind,
                  int row)
 {
@@ -254,16 +273,22 @@ static void rung(const view__board *board, const job_setup *setup, const job_sta
     const float left = at.x + size->number_w;
     const float right = at.x + at.w - text * 0.7F;
     view_rect bar = {left, at.y + at.h * 0.5F - text * 0.4F, right - left, text * 0.8F};
+    const double tension_n = look->tension_n != NULL ? look->tension_n[row] : state->rows.tension_n[row];
     if (size->is_tall) {
-        word(board, setup, left, line_y, right - left, kind, row);
+        const float used = state->row[row].is_joined ? change(board, setup, look, right, line_y, row, tension_n) : 0.0F;
+        word(board, setup, left, line_y, right - left - used, kind, row);
         bar.h = view__clamp(at.h - (line_y - at.y) - text * 0.75F, 5.0F, text * 0.75F);
         bar.y = line_y + text * 0.42F;
     } else {
         word(board, setup, left, line_y, size->word_w, kind, row);
         bar.x = left + size->word_w + text * 0.6F;
         bar.w = right - bar.x;
+        /* room for the change at the end, there or not: bars must not jump when a body is turned */
+        if (look->show_true && bar.w > 15.0F * text) {
+            bar.w -= 5.0F * text;
+            (void)(state->row[row].is_joined ? change(board, setup, look, right, line_y, row, tension_n) : 0.0F);
+        }
     }
-    const double tension_n = look->tension_n != NULL ? look->tension_n[row] : state->rows.tension_n[row];
     if (!look->show_true) {
         reading(board, setup, state, look, bar, row);
     } else if (state->row[row].is_joined) {

@@ -139,13 +139,16 @@ void view__bubble(const view__board *board, view_rect rect, double angle_rad, co
     const view_rect tube = {rect.x, top, rect.w, fmaxf(rect.y + rect.h - top, 10.0F)};
     const float radius = tube.h / 2.0F;
     const float middle = tube.x + tube.w / 2.0F;
-    view_fill_rect(draw, tube, radius, theme->good_soft);
+    view_fill_gradient(draw, tube, radius, view_mix(theme->good_soft, theme->panel, 0.45F),
+                       view_mix(theme->good_soft, theme->good, 0.22F));
     view_stroke_rect(draw, tube, radius, 1.2F, theme->steel_dark);
     /* 6 degrees carry the bubble to the end of the tube: 1 degree already clears the marks on one side. */
     const float travel = tube.w / 2.0F - radius - 2.0F;
     const float share = view__clamp((float)(angle_rad / (6.0 * TR_PI / 180.0)), -1.0F, 1.0F);
     const view_rect bubble = {middle + share * travel - radius * 1.1F, tube.y + 2.5F, radius * 2.2F, tube.h - 5.0F};
     view_fill_rect(draw, bubble, bubble.h / 2.0F, theme->panel);
+    view_stroke_line(draw, bubble.x + bubble.w * 0.3F, bubble.y + bubble.h * 0.28F, bubble.x + bubble.w * 0.62F,
+                     bubble.y + bubble.h * 0.28F, 1.6F, view_mix(theme->good_soft, theme->good, 0.2F));
     view_stroke_rect(draw, bubble, bubble.h / 2.0F, 1.2F, fabsf(share) < 0.18F ? theme->good : theme->warn);
     for (int side = -1; side <= 1; side += 2) {
         const float x = middle + (float)side * radius * 1.45F;

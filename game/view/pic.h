@@ -27,6 +27,9 @@ void view__quantity(const view__board *board, double si, tr_dim dim, char *out, 
 /* Lengths that a fitting is judged by: in the finer style. */
 void view__fine(const view__board *board, double si, tr_dim dim, char *out, size_t cap);
 
+/* A change of force: "+9 lbf", with a true minus sign where it fell. */
+void view__signed_force(const view__board *board, double force_n, char *out, size_t cap);
+
 /* Text moved and, when it must be, cut so that it stays inside the board. */
 void view__say(const view__board *board, float x, float baseline, view_font font, view_align align, view_color color,
                const char *text);
@@ -142,6 +145,18 @@ bool view__is_guided(const job_setup *setup);
 /* A handle of at least 24 by 24 about a thing, and a grip made of it. */
 view_rect view__grab(float x, float y, float w, float h);
 void view__grip_set(view_grip *grip, view_rect handle, view_point zero, float k, float along_x, float along_y);
+
+/* A spring scale hooked at s = 0 and held at its other end (closeup_scale.c); share = of the asked pull. */
+void view__spring_scale(const view__board *board, const view__axis *axis, double length_m, double share);
+
+/* The face about a hole from the front (closeup_face.c): a place for it at the lower right of a scene whose wood ends at
+ * face_x and whose tool reaches down to tool_y, false where there is no room; and the picture of row as it stands. */
+bool view__face_place(const view__board *board, view_rect scene, float face_x, float tool_y, view_rect *rect);
+void view__face(const view__board *board, view_rect rect, const job_setup *setup, const job_row *row);
+
+/* The post seen along its length (closeup_sight.c). */
+void view__closeup_sight(const view__board *board, const job_setup *setup, const job_state *state,
+                         const view_hand_check *hand, view_grip *grip);
 
 /* The frame of a close-up: the picture at the left, a column of instruments at the right. */
 typedef struct view__frame {

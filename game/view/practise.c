@@ -88,12 +88,14 @@ static void then_words(const view_ui *ui, const view_progress *progress, char *o
     tr_lang_fill(ui->lang, "progress.then", args, 1, out, cap);
 }
 
-static float draw_weakest(view_ui *ui, view_rect room, const view_progress *progress, view_answer_of_screen *answer)
+static float draw_weakest(view_ui *ui, view_rect room, const view_progress *progress, bool is_loud,
+                          view_answer_of_screen *answer)
 {
     const float top = room.y;
     const score_skill skill = progress->next[0];
     view_cut_top(&room, draw_skill(ui, room, progress, skill) + VIEW_GAP_2);
-    const view_button_spec go = {.icon = VIEW_ICON_NEXT, .key = 'E', .key_hint = "E"};
+    const view_button_spec go = {
+        .look = is_loud ? VIEW_PRIMARY : VIEW_SECONDARY, .icon = VIEW_ICON_NEXT, .key = 'E', .key_hint = "E"};
     const char *label = view_word(ui, "progress.exercise");
     const float want = view_button_width(ui, label, &go);
     view_rect line = view_cut_top(&room, view_control_height(ui));
@@ -109,17 +111,22 @@ static float draw_weakest(view_ui *ui, view_rect room, const view_progress *prog
     return room.y - top;
 }
 
-float view__practise_next(view_ui *ui, view_rect room, const view_progress *progress, view_answer_of_screen *answer)
+/* A stripe at the side sets it apart: it is the one piece of advice on the screen. */
+float view__practise_next(view_ui *ui, view_rect room, const view_progress *progress, bool is_loud,
+                          view_answer_of_screen *answer)
 {
     const float top = room.y;
+    const float x = room.x;
+    view_cut_left(&room, VIEW_GAP_4 + 2.0F);
     view_cut_top(&room, view_heading(ui, room, VIEW_TITLE, view_word(ui, "progress.next")));
     if (progress->attempts > 0 && progress->next_count > 0) {
-        view_cut_top(&room, draw_weakest(ui, room, progress, answer));
-        return room.y - top;
+        view_cut_top(&room, draw_weakest(ui, room, progress, is_loud, answer));
+    } else {
+        const char *key = progress->waiting > 0    ? "progress.reading"
+                          : progress->attempts > 0 ? "progress.all_mastered"
+                                                   : "progress.first";
+        view_cut_top(&room, view_paragraph(ui, room, VIEW_BODY, ui->theme->ink_soft, view_word(ui, key)));
     }
-    const char *key = progress->waiting > 0    ? "progress.reading"
-                      : progress->attempts > 0 ? "progress.all_mastered"
-                                               : "progress.first";
-    view_cut_top(&room, view_paragraph(ui, room, VIEW_BODY, ui->theme->ink_soft, view_word(ui, key)));
+    view_fill_rect(ui->draw, (view_rect){x, top, 4.0F, room.y - top}, 2.0F, ui->theme->accent);
     return room.y - top;
 }

@@ -73,7 +73,7 @@ static float draw_legend(view_ui *ui, view_rect room)
 
 static float row_height(const view_ui *ui)
 {
-    return view_line_of(ui, VIEW_STRONG) + view__mastery_bar_height(ui) + VIEW_GAP_4 + VIEW_GAP_1;
+    return view_line_of(ui, VIEW_STRONG) + view__mastery_bar_height(ui) + VIEW_GAP_1 + VIEW_GAP_2;
 }
 
 /* First line: name, dots. Second: bar, chance. */
@@ -108,9 +108,9 @@ static float draw_skills(view_ui *ui, view_rect room, const view_progress *progr
         const view_skill *skill = &progress->skill[i];
         const char *why_not = skill->exercise < 0 ? view_word(ui, "progress.no_exercise") : NULL;
         view_push(ui, "skill", i);
-        const view_item item = view_list_row(ui, view_column_next(&column, row_height(ui)),
-                                             view__skill_name(ui, (score_skill)i), false, why_not);
-        draw_row(ui, item.room, (score_skill)i, skill);
+        const view_rect row = view_column_next(&column, row_height(ui));
+        const view_item item = view_list_row(ui, row, view__skill_name(ui, (score_skill)i), false, why_not);
+        draw_row(ui, view_inset_xy(row, VIEW_GAP_4, VIEW_GAP_1), (score_skill)i, skill);
         view_tooltip(ui, item.react, item.room, why_not != NULL ? why_not : view_word(ui, "progress.exercise"));
         if (item.react.was_pressed && skill->exercise >= 0) {
             *answer = (view_answer_of_screen){VIEW_PRACTISE, skill->exercise, JOB_GUIDED};
@@ -140,6 +140,8 @@ static void draw_mark(const view__board *board, const view__chart *chart, double
     const float r = board->pen.text * 0.38F;
     const float mark = view__chart_y(chart, one->pass_mark);
     const float half = fminf((view__chart_x(chart, at + 1.0) - x) * 0.36F, board->pen.text * 1.4F);
+    /* a stem each, no line from one to the next: they may be different exercises */
+    view_stroke_line(board->pen.draw, x, view__chart_y(chart, 0.0), x, y, 1.5F, theme->ink_faint);
     view_stroke_line(board->pen.draw, x - half, mark, x + half, mark, 2.0F, theme->ink_soft);
     if (one->passed) {
         view_fill_circle(board->pen.draw, x, y, r, theme->good);
@@ -167,16 +169,9 @@ static void draw_totals(view_ui *ui, view_rect area, const view_progress *progre
 {
     const view__board board = {{ui->draw, ui->theme, ui->metrics, ui->lang, TR_SI, 13.0F * ui->text_scale}, area};
     view__chart chart = {.x_low = -0.6, .x_high = (double)progress->total_count - 0.4, .y_low = 0.0, .y_high = 108.0};
-    view_point line[VIEW_MAX_TOTALS];
     view_clip_push(ui->draw, area);
     view__chart_axes(&board, &chart, view_word(ui, "progress.totals"), view_word(ui, "progress.points"),
                      view_word(ui, "progress.attempt"), 8.0F, false);
-    for (int i = 0; i < progress->total_count; i++) {
-        line[i] = (view_point){view__chart_x(&chart, (double)i), view__chart_y(&chart, progress->total[i].total)};
-    }
-    if (progress->total_count > 1) {
-        view_stroke_poly(ui->draw, line, (size_t)progress->total_count, 1.4F, 0.0F, ui->theme->ink_faint);
-    }
     for (int i = 0; i < progress->total_count; i++) {
         draw_mark(&board, &chart, (double)i, &progress->total[i]);
     }
@@ -281,6 +276,7 @@ static void draw_both(view_ui *ui, view_rect area, const view_progress *progress
     if (ui->text_scale > 1.4F) {
         const view_rect all = view_scroll_begin(ui, view_panel(ui, area), "skills");
         view_rect room = view__endless(all);
+        view_cut_top(&room, view__practise_next(ui, room, progress, true, answer) + VIEW_GAP_5);
         view_cut_top(&room, draw_left(ui, room, progress, answer) + VIEW_GAP_5);
         view_cut_top(&room, draw_right(ui, room, progress));
         view_scroll_end(ui, room.y - all.y);
@@ -290,7 +286,10 @@ static void draw_both(view_ui *ui, view_rect area, const view_progress *progress
     view_scroll_end(ui, draw_left(ui, view__endless(left), progress, answer));
     view_cut_left(&area, VIEW_GAP_5);
     const view_rect right = view_scroll_begin(ui, view_panel(ui, area), "totals");
-    view_scroll_end(ui, draw_right(ui, view__endless(right), progress));
+    view_rect room = view__endless(right);
+    view_cut_top(&room, view__practise_next(ui, room, progress, true, answer) + VIEW_GAP_5);
+    view_cut_top(&room, draw_right(ui, room, progress));
+    view_scroll_end(ui, room.y - right.y);
 }
 
 view_answer_of_screen view_progress_screen(view_ui *ui, const view_progress *progress)

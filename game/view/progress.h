@@ -15,7 +15,9 @@ float view__mastery_bar_height(const view_ui *ui);
 /* Why a skill is on the list, in a sentence. */
 void view__skill_why(const view_ui *ui, const view_skill *skill, char *out, size_t cap);
 
-/* The part "Practise next" of the home screen, from the top of room; returns the height used. */
-float view__practise_next(view_ui *ui, view_rect room, const view_progress *progress, view_answer_of_screen *answer);
+/* The part "Practise next" of home and progress, from the top of room; returns the height used. is_loud: its button is the one that
+ * the screen is for. */
+float view__practise_next(view_ui *ui, view_rect room, const view_progress *progress, bool is_loud,
+                          view_answer_of_screen *answer);
 
 #endif

@@ -1,4 +1,5 @@
-/* The settings: language, units, text size, contrast, motion, hand, sound. Every change counts at once. */
+/* The settings: language, units, text size, contrast, motion, hand, sound,
+ * controller. Every change counts at once. */
 #include "tautrow/view/screens.h"
 
 #include <math.h>
@@ -57,19 +58,25 @@ static bool text_size(view_ui *ui, view_flow *column, view_settings *settings)
     return true;
 }
 
-static bool switches(view_ui *ui, view_flow *column, view_settings *settings)
+/* A switch and, below it, what it does. */
+static bool explained(view_ui *ui, view_flow *column, const char *label_key, const char *help_key, bool *is_on)
 {
-    const float height = view_control_height(ui);
-    bool contrast = settings->prefs.theme == VIEW_THEME_CONTRAST;
-    bool changed =
-        view_toggle(ui, view_column_next(column, height), view_word(ui, "settings.contrast"), &contrast, NULL);
-    settings->prefs.theme = contrast ? VIEW_THEME_CONTRAST : VIEW_THEME_DAY;
-    changed = view_toggle(ui, view_column_next(column, height), view_word(ui, "settings.motion"),
-                          &settings->prefs.reduced_motion, NULL) ||
-              changed;
-    changed = view_toggle(ui, view_column_next(column, height), view_word(ui, "settings.left"),
-                          &settings->prefs.left_handed, NULL) ||
-              changed;
+    const char *help = view_word(ui, help_key);
+    const bool changed =
+        view_toggle(ui, view_column_next(column, view_control_height(ui)), view_word(ui, label_key), is_on, NULL);
+    column->y -= column->gap - 1.0F; /* the help belongs to its switch */
+    const float height = view_paragraph_height(ui, column->area.w * 0.84F, VIEW_CAPTION, help);
+    view_rect room = view_column_next(column, height);
+    room.w *= 0.84F;
+    (void)view_paragraph(ui, room, VIEW_CAPTION, ui->theme->ink_soft, help);
+    return changed;
+}
+
+static bool contrast(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    bool is_on = settings->prefs.theme == VIEW_THEME_CONTRAST;
+    const bool changed = explained(ui, column, "settings.contrast", "settings.contrast.help", &is_on);
+    settings->prefs.theme = is_on ? VIEW_THEME_CONTRAST : VIEW_THEME_DAY;
     return changed;
 }
 
@@ -88,9 +95,101 @@ static bool sound(view_ui *ui, view_flow *column, view_settings *settings)
         const float height = view_paragraph_height(ui, column->area.w, VIEW_CAPTION, note);
         (void)view_paragraph(ui, view_column_next(column, height), VIEW_CAPTION, ui->theme->ink_soft, note);
     }
-    changed = view_toggle(ui, view_column_next(column, view_control_height(ui)), view_word(ui, "settings.captions"),
-                          &settings->captions, NULL) ||
-              changed;
+    return explained(ui, column, "settings.captions", "settings.captions.help", &settings->captions) || changed;
+}
+
+/* ---- the two cards ---------------------------------------------------------------------------------------------- */
+
+static void group(view_ui *ui, view_flow *column, const char *key)
+{
+    view_label(ui, view_column_next(column, view_line_of(ui, VIEW_TITLE)), VIEW_TITLE, VIEW_LEFT, ui->theme->ink,
+               view_word(ui, key));
+}
+
+static bool how_it_reads(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    group(ui, column, "settings.group.read");
+    bool changed = language(ui, column, settings);
+    changed = units(ui, column, settings) || changed;
+    changed = text_size(ui, column, settings) || changed;
+    return contrast(ui, column, settings) || changed;
+}
+
+static void explain(view_ui *ui, view_flow *column, const char *title_key, const char *text_key)
+{
+    const char *text = view_word(ui, text_key);
+    const float height = view_paragraph_height(ui, column->area.w, VIEW_CAPTION, text);
+    view_label(ui, view_column_next(column, view_line_of(ui, VIEW_STRONG)), VIEW_STRONG, VIEW_LEFT, ui->theme->ink,
+               view_word(ui, title_key));
+    column->y -= column->gap - VIEW_GAP_1;
+    (void)view_paragraph(ui, view_column_next(column, height), VIEW_CAPTION, ui->theme->ink_soft, text);
+}
+
+/* How to work it without keyboard and mouse. */
+static void other_hands(view_ui *ui, view_flow *column)
+{
+    (void)view_column_next(column, 0.0F);
+    explain(ui, column, "settings.pad", "settings.pad.text");
+    explain(ui, column, "settings.touch", "settings.touch.text");
+}
+
+static bool rumble(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    bool shakes = !settings->is_still;
+    const bool changed = view_toggle(ui, view_column_next(column, view_control_height(ui)),
+                                     view_word(ui, "settings.rumble"), &shakes, NULL);
+    settings->is_still = !shakes;
+    return changed;
+}
+
+static bool how_it_moves(view_ui *ui, view_flow *column, view_settings *settings)
+{
+    group(ui, column, "settings.group.hands");
+    bool changed = explained(ui, column, "settings.left", "settings.left.help", &settings->prefs.left_handed);
+    changed =
+        explained(ui, column, "settings.motion", "settings.motion.help", &settings->prefs.reduced_motion) || changed;
+    changed = rumble(ui, column, settings) || changed;
+    (void)view_column_next(column, 0.0F);
+    group(ui, column, "settings.group.sound");
+    return sound(ui, column, settings) || changed;
+}
+
+static void foot(view_ui *ui, view_flow *column, const view_settings *settings, view_answer_of_screen *answer)
+{
+    (void)view_column_next(column, 0.0F);
+    if (settings->has_tour && view_button(ui, view_column_next(column, view_control_height(ui)),
+                                          view_word(ui, "tour.again"), VIEW_SECONDARY)) {
+        answer->wish = VIEW_GO_TOUR;
+    }
+    const char *note = view_word(ui, "settings.note");
+    const float height = view_paragraph_height(ui, column->area.w, VIEW_CAPTION, note);
+    (void)view_paragraph(ui, view_column_next(column, height), VIEW_CAPTION, ui->theme->ink_soft, note);
+}
+
+/* Side by side; large text puts all into one card. */
+static bool cards(view_ui *ui, view_rect area, view_settings *settings, view_answer_of_screen *answer)
+{
+    bool changed = false;
+    if (area.w < 860.0F * ui->text_scale) {
+        view_flow column = view_column(view_scroll_begin(ui, view_panel(ui, area), "settings"), VIEW_GAP_4);
+        changed = how_it_reads(ui, &column, settings);
+        (void)view_column_next(&column, 0.0F);
+        changed = how_it_moves(ui, &column, settings) || changed;
+        other_hands(ui, &column);
+        foot(ui, &column, settings, answer);
+        view_scroll_end(ui, view_flow_height(&column));
+        return changed;
+    }
+    const view_rect left = view_panel(ui, view_split_x(area, 2, 0, VIEW_GAP_5));
+    view_flow column = view_column(view_scroll_begin(ui, left, "settings"), VIEW_GAP_4);
+    changed = how_it_reads(ui, &column, settings);
+    other_hands(ui, &column);
+    view_scroll_end(ui, view_flow_height(&column));
+    const view_rect right = view_panel(ui, view_split_x(area, 2, 1, VIEW_GAP_5));
+    column = view_column(view_scroll_begin(ui, right, "more"), VIEW_GAP_4);
+    changed = how_it_moves(ui, &column, settings) || changed;
+    foot(ui, &column, settings, answer);
+    view_scroll_end(ui, view_flow_height(&column));
     return changed;
 }
 
@@ -107,20 +206,7 @@ view_answer_of_screen view_settings_screen(view_ui *ui, view_settings *settings,
     view_cut_left(&bar, VIEW_GAP_3);
     view_label(ui, bar, VIEW_HEADING, VIEW_LEFT, ui->theme->ink, view_word(ui, "settings.title"));
     view_cut_top(&all, VIEW_GAP_4);
-    const float width = 620.0F * (ui->text_scale > 1.0F ? ui->text_scale : 1.0F);
-    const view_rect card = {all.x, all.y, width < all.w ? width : all.w, all.h};
-    const view_rect room = view_scroll_begin(ui, view_panel(ui, card), "settings");
-    view_flow column = view_column(room, VIEW_GAP_4);
-    *changed = language(ui, &column, settings) || *changed;
-    *changed = units(ui, &column, settings) || *changed;
-    *changed = text_size(ui, &column, settings) || *changed;
-    *changed = switches(ui, &column, settings) || *changed;
-    *changed = sound(ui, &column, settings) || *changed;
-    (void)view_column_next(&column, VIEW_GAP_2);
-    const char *note = view_word(ui, "settings.note");
-    (void)view_paragraph(ui, view_column_next(&column, view_paragraph_height(ui, room.w, VIEW_CAPTION, note)),
-                         VIEW_CAPTION, ui->theme->ink_soft, note);
-    view_scroll_end(ui, view_flow_height(&column));
+    *changed = cards(ui, all, settings, &answer) || *changed;
     view_pop(ui);
     return answer;
 }

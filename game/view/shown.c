@@ -281,7 +281,7 @@ view_job_model shown__model(const view_shown *shown, tr_system system, bool is_p
                             .now_ms = shown->start_ms + (int64_t)(shown->played_s * 1000.0),
                             .system = system,
                             .journal_ok = true,
-                            .is_shown = true};
+                            .is_copy = true};
 }
 
 /* A new aim of the hand is a new step. */

@@ -112,8 +112,9 @@ static void mark_end(view_ui *ui, const view_job *job, view_rect picture)
 {
     if (end_of(job) >= 0) {
         const view_rect half = view_split_x(view_inset(picture, 2.0F), 2, end_of(job), VIEW_GAP_2);
-        view_fill_rect(ui->draw, half, VIEW_RADIUS, view_fade(ui->theme->accent_soft, 0.6F));
-        view_stroke_rect(ui->draw, half, VIEW_RADIUS, 1.5F, ui->theme->accent);
+        const view_rect foot = {half.x, half.y + half.h - 3.0F, half.w, 3.0F};
+        view_fill_rect(ui->draw, half, VIEW_RADIUS, view_fade(ui->theme->accent_soft, 0.45F));
+        view_fill_rect(ui->draw, foot, 1.5F, ui->theme->accent);
     }
 }
 

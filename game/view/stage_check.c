@@ -117,11 +117,19 @@ static void pose(view_ui *ui, view_job *job, const view_job_model *model)
     const double radius = 0.5 * model->what->setup.ball_m;
     const signed char seen = job->gap_seen[job->tools.check.gap];
     const double aim = seen == 0 ? 1.6 * radius : seen > 0 ? 0.55 * radius : -1.2 * radius;
-    hand->tool = (view_check_tool)job->tools.check.tool;
+    const bool is_sighted = job->last_verb == JOB_DO_SIGHT && job->last.refusal == JOB_REFUSE_NONE;
+    job->tools.check.sight_tool = is_sighted ? job->tools.check.sight_tool : job->tools.check.tool;
+    hand->tool = is_sighted && job->tools.check.tool == job->tools.check.sight_tool
+                     ? VIEW_CHECK_SIGHT
+                     : (view_check_tool)job->tools.check.tool;
+    hand->is_wet = is_sighted && job->last.value[1] != 0.0;
+    hand->loose = is_sighted ? (int)job->last.value[2] : 0;
     hand->gap = job->tools.check.gap;
     hand->ball_m = (double)view_anim(ui, view_id_of(ui, "ball"), (float)aim, 0.4F);
     hand->reading_n = job->reading_n[job->row];
-    hand->press = hand->reading_n >= 0.0 ? 1.0 : 0.0;
+    view_push(ui, "gauge", job->row);
+    hand->press = (double)view_anim(ui, view_id_of(ui, "press"), hand->reading_n >= 0.0 ? 1.0F : 0.0F, 0.45F);
+    view_pop(ui);
     const bool is_crimp_here =
         job->last_verb == JOB_DO_GAUGE_CRIMP && job->last_row == job->row && job->last.refusal == JOB_REFUSE_NONE;
     hand->across_m = is_crimp_here ? job->last.value[0] : 0.0;

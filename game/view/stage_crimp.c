@@ -169,7 +169,8 @@ static bool can_squeeze(const job_row *row)
     return has_crimper(row) && row->crimp.squeeze_count < MECH_MAX_SQUEEZES;
 }
 
-static void squeeze(view_job *job, const view_job_model *model, view_hold hold, view_job_said *said)
+static void squeeze(view_job *job, const view_job_model *model, const view__touch *touch, view_hold hold,
+                    view_job_said *said)
 {
     const job_row *row = row_of(job, model);
     if (hold.has_begun && !can_squeeze(row)) {
@@ -182,7 +183,9 @@ static void squeeze(view_job *job, const view_job_model *model, view_hold hold, 
         say_turn(job, model, true, said);
     }
     if (hold.is_down) {
-        job->tools.crimp.closing = fminf(hold.held_s / CLOSE_S, 1.0F);
+        const float before = hold.has_begun ? 0.0F : job->tools.crimp.closing;
+        const float dt_s = hold.has_begun ? 0.0F : touch->dt_s;
+        job->tools.crimp.closing = fminf(before + touch->squeeze * dt_s / CLOSE_S, 1.0F);
     }
     if (hold.has_ended || (hold.is_down && job->tools.crimp.closing >= 1.0F)) {
         say_squeeze(job, model, said);
@@ -262,7 +265,7 @@ static void squeeze_at(view_ui *ui, view_job *job, const view_job_model *model, 
                        const view__touch *touch, view_job_said *said)
 {
     const view__trigger what = {SQUEEZE, "do.crimp.squeeze", 'Q', has_crimper(row_of(job, model)), NULL};
-    squeeze(job, model, view__trigger_at(ui, rect, job, touch, what), said);
+    squeeze(job, model, touch, view__trigger_at(ui, rect, job, touch, what), said);
 }
 
 /* The trigger that is next stands in the foot, the other one on the bench. */

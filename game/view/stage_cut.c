@@ -46,7 +46,8 @@ static void say_pull(const view_job *job, const view_job_model *model, view_job_
     view_job_do(said, model, JOB_DO_PULL_CABLE, (const double[]){job->row, force}, 2);
 }
 
-static void pull(view_job *job, const view_job_model *model, view_hold hold, view_job_said *said)
+static void pull(view_job *job, const view_job_model *model, const view__touch *touch, view_hold hold,
+                 view_job_said *said)
 {
     const job_row *row = &model->state->row[job->row];
     if (hold.has_begun && (!row->is_hung || row->is_cut)) {
@@ -56,7 +57,9 @@ static void pull(view_job *job, const view_job_model *model, view_hold hold, vie
         return;
     }
     if (hold.is_down) {
-        job->tools.cut.pull_n = fminf(PULL_N_S * hold.held_s, MOST_PULL_N);
+        const float before_n = hold.has_begun ? 0.0F : job->tools.cut.pull_n;
+        const float dt_s = hold.has_begun ? 0.0F : touch->dt_s;
+        job->tools.cut.pull_n = fminf(before_n + PULL_N_S * touch->squeeze * dt_s, MOST_PULL_N);
     } else if (hold.has_ended) {
         say_pull(job, model, said);
     }
@@ -239,7 +242,7 @@ static void hand_at(const bench_of_cut *at, view_rect rect, int gesture)
     const view__trigger what = {gesture, trigger_words[gesture], letters[gesture], gesture == at->main, NULL};
     const view_hold hold = view__trigger_at(at->ui, rect, at->job, &at->touch, what);
     if (gesture == PULL) {
-        pull(at->job, at->model, hold, at->said);
+        pull(at->job, at->model, &at->touch, hold, at->said);
     } else if (gesture == PEN) {
         mark(at->job, at->model, &at->touch, &at->grip, hold, at->said);
     } else {

@@ -116,7 +116,7 @@ static void feed(view_job *job, const view_job_model *model, const view__touch *
         return;
     }
     const float chips = fminf(job->tools.drill.chips, 1.0F);
-    const float step = FEED_M_S * (1.0F - (1.0F - FULL_SHARE) * chips) * touch->dt_s;
+    const float step = FEED_M_S * touch->squeeze * (1.0F - (1.0F - FULL_SHARE) * chips) * touch->dt_s;
     *depth += step;
     const float cut = fminf(*depth, 0.2F) - *deepest;
     if (cut > 0.0F) {
@@ -220,6 +220,7 @@ static void pose(view_job *job, const job_state *state)
                               .yaw_rad = (double)job->tools.drill.yaw_rad,
                               .rpm = is_turning ? (double)job->tools.drill.rpm : 0.0,
                               .spin_rad = spin,
+                              .wander_m = (double)job->tools.drill.wander_m,
                               .chips = (double)fminf(job->tools.drill.chips, 1.0F),
                               .flag_m = (double)job->tools.drill.flag_m};
 }

@@ -12,6 +12,7 @@ static const float SETTLE_S = 0.45F;
 static const float ARROW_M_S = 0.004F;
 static const float ARROW_RAD_S = 0.05F;
 static const float MOUSE_RAD = 0.0008F;
+static const float LEAST_SQUEEZE = 0.2F;
 /* A gesture that was not seen for so long is given up: another screen was up in between. A job at rest is drawn once a
  * second, so this must be well over one: else the first press after a rest would be lost. */
 static const double AWAY_S = 2.5;
@@ -37,6 +38,9 @@ static bool is_all_let_go(const view_ui *ui)
     for (int letter = 'A'; letter <= 'Z'; letter++) {
         is_down = is_down || in->held[letter];
     }
+    for (int pad = VIEW_PAD_X; pad <= VIEW_PAD_RT; pad++) {
+        is_down = is_down || in->held[pad];
+    }
     return !is_down;
 }
 
@@ -53,13 +57,15 @@ static void see(view_ui *ui, view_job *job)
     job->tools.hold.seen_s = ui->time_s;
 }
 
+/* The stick comes without its dead zone and gentle near its middle (host_pad.c): a tool is led by it as it is. */
 static view_point held_arrows(const view_ui *ui)
 {
     const bool *held = ui->input->held;
     const float size = (ui->input->mods & VIEW_SHIFT) != 0 ? 0.25F : 1.0F;
     const float right = (held[VIEW_KEY_RIGHT] ? 1.0F : 0.0F) - (held[VIEW_KEY_LEFT] ? 1.0F : 0.0F);
     const float down = (held[VIEW_KEY_DOWN] ? 1.0F : 0.0F) - (held[VIEW_KEY_UP] ? 1.0F : 0.0F);
-    return (view_point){right * size, down * size};
+    return (view_point){fminf(fmaxf(right * size + ui->input->stick_x, -1.0F), 1.0F),
+                        fminf(fmaxf(down * size + ui->input->stick_y, -1.0F), 1.0F)};
 }
 
 void view__take_arrows(view_ui *ui)
@@ -71,11 +77,18 @@ void view__take_arrows(view_ui *ui)
     }
 }
 
+/* A trigger that does not say how far it is pulled is pulled all the way. */
+static float squeeze_of(const view_input *in)
+{
+    const bool is_light = in->held[VIEW_PAD_RT] && in->squeeze > 0.0F;
+    return is_light ? fminf(fmaxf(in->squeeze, LEAST_SQUEEZE), 1.0F) : 1.0F;
+}
+
 view__touch view__touch_picture(view_ui *ui, view_job *job, view_rect picture, const char *label)
 {
     const view_react react = view_place(ui, picture, label, NULL);
     const view_input *in = ui->input;
-    view__touch touch = {.id = react.id, .at = {in->mouse_x, in->mouse_y}, .dt_s = in->dt_s};
+    view__touch touch = {.id = react.id, .at = {in->mouse_x, in->mouse_y}, .squeeze = squeeze_of(in), .dt_s = in->dt_s};
     see(ui, job);
     if (react.shows_ring) {
         view_ring(ui, view_inset(picture, 2.0F), VIEW_RADIUS);
@@ -115,7 +128,7 @@ static view_hold press(view_ui *ui, view_rect rect, view__trigger what)
 view_hold view__trigger_at(view_ui *ui, view_rect rect, view_job *job, const view__touch *touch, view__trigger what)
 {
     const view_hold held = press(ui, rect, what);
-    const bool is_letter = !is_covered(job) && ui->input->held[(unsigned char)what.letter] && ui->input->mods == 0;
+    const bool is_letter = !is_covered(job) && view_key_held(ui, (unsigned char)what.letter) && ui->input->mods == 0;
     bool is_down = held.is_down || is_letter || (what.is_main && touch->is_held);
     is_down = is_down && what.why_not == NULL;
     const int now = job->tools.hold.gesture;

@@ -13,7 +13,8 @@ typedef struct view__touch {
     bool is_back;      /* the right button was pressed on it */
     view_point at;     /* the pointer */
     view_point moved;  /* by the pointer since the last frame */
-    view_point arrows; /* arrow keys held: -1, 0 or 1; Shift makes it a quarter; y down */
+    view_point arrows; /* arrow keys held: -1, 0 or 1, Shift makes it a quarter; or the left stick, -1 to 1; y down */
+    float squeeze;     /* how hard the trigger is pulled: 1, or less where a controller's is pulled lightly */
     float dt_s;
 } view__touch;
 

@@ -11,6 +11,11 @@ static const float SIXTEENTH_TURN = 0.0625F;
 /* The way that a hand makes for a quarter turn of a slack row, and how much more of it at the heaviest. */
 static const float EASY_WAY = 54.0F;
 static const float HEAVY_WAY = 66.0F;
+/* The stick swings the pin when it is pushed so far over. */
+static const float STICK_TAKES = 0.4F;
+/* A quarter turn by key swings for so long: slack, and so much more at the heaviest. */
+static const float EASY_S = 0.16F;
+static const float HEAVY_S = 0.55F;
 
 static const double step_turns[] = {0.25, 0.125, 0.0625};
 
@@ -30,6 +35,12 @@ static float heaviness(const view_job *job, const view_job_model *model)
     return fminf((float)(job->pin_n_m / fmax(model->what->setup.pin_limit_n_m, 0.1)), 1.0F);
 }
 
+/* The same turn the short way round. */
+static float nearest_way(float rad)
+{
+    return rad > 3.14159265F ? rad - 6.2831853F : rad < -3.14159265F ? rad + 6.2831853F : rad;
+}
+
 static float swing_step(const view_ui *ui, const view_job *job, const view_job_model *model, const view_grip *grip)
 {
     const float x = ui->input->mouse_x;
@@ -38,9 +49,7 @@ static float swing_step(const view_ui *ui, const view_job *job, const view_job_m
     if (job->tools.tension.is_dial) {
         const float before =
             atan2f(job->tools.tension.mouse_y - grip->pivot.y, job->tools.tension.mouse_x - grip->pivot.x);
-        float by = atan2f(y - grip->pivot.y, x - grip->pivot.x) - before;
-        by += by > 3.14159265F ? -6.2831853F : by < -3.14159265F ? 6.2831853F : 0.0F;
-        return by / (1.0F + heavy);
+        return nearest_way(atan2f(y - grip->pivot.y, x - grip->pivot.x) - before) / (1.0F + heavy);
     }
     return (job->tools.tension.mouse_y - y) * QUARTER_RAD / (EASY_WAY + HEAVY_WAY * heavy);
 }
@@ -90,6 +99,34 @@ static void swing(view_ui *ui, view_job *job, const view_job_model *model, view_
     ui->wants_frame = ui->wants_frame || is_held;
 }
 
+/* ---- swinging it by stick --------------------------------------------------------------------------------------- */
+
+/* The stick goes round as the pin does: clockwise tightens. Let go, it has come to rest at a sixteenth. */
+static void swing_by_stick(view_ui *ui, view_job *job, const view_job_model *model, view_job_said *said)
+{
+    const float x = ui->input->stick_x;
+    const float y = ui->input->stick_y;
+    const bool is_over = job->tools.tension.is_swung || job->leave_open || job->sign_open;
+    const bool is_held = !is_over && hypotf(x, y) > STICK_TAKES;
+    const float now = atan2f(y, x);
+    if (job->tools.tension.is_stick &&
+        job->tools.tension.stick_row != job->row) { /* another pin: this one has not turned */
+        job->tools.tension.pin_rad = 0.0F;
+        job->tools.tension.is_stick = false;
+    }
+    job->tools.tension.stick_row = job->row;
+    if (is_held && job->tools.tension.is_stick) {
+        const float by = nearest_way(now - job->tools.tension.stick_rad);
+        job->tools.tension.pin_rad += by / (1.0F + heaviness(job, model));
+        say_quarters(job, model, said);
+    } else if (!is_held && job->tools.tension.is_stick) {
+        let_go(job, model, said);
+    }
+    job->tools.tension.is_stick = is_held;
+    job->tools.tension.stick_rad = now;
+    ui->wants_frame = ui->wants_frame || is_held;
+}
+
 /* ---- keys ------------------------------------------------------------------------------------------------------- */
 
 static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model *model, view_job_said *said)
@@ -103,6 +140,12 @@ static void turn_by_keys(view_ui *ui, const view_job *job, const view_job_model 
         while (view_key_take(ui, VIEW_KEY_LEFT, mods[i])) {
             turn(job, model, -turns, said);
         }
+    }
+    while (view_key_take(ui, VIEW_PAD_RT, 0)) {
+        turn(job, model, step_turns[job->tools.tension.step], said);
+    }
+    while (view_key_take(ui, VIEW_PAD_LT, 0)) {
+        turn(job, model, -step_turns[job->tools.tension.step], said);
     }
 }
 
@@ -183,11 +226,27 @@ static void listening(view_ui *ui, const view_job *job, const view_job_model *mo
     }
 }
 
-static void pose(view_job *job)
+/* A turn by key or button is done in one go, but the pin must still be seen to swing: the heavier it goes, the slower. By
+ * hand it is where the hand is. Nothing but the picture waits. */
+static void swing_there(view_ui *ui, view_job *job, const view_job_model *model)
+{
+    const mech_engaged *in = &model->state->row[job->row].engaged;
+    const float seconds = EASY_S + HEAVY_S * heaviness(job, model);
+    const double by_hand = (double)job->tools.tension.pin_rad / (2.0 * TR_PI);
+    const bool is_by_hand = job->tools.tension.is_swung || job->tools.tension.is_stick;
+    view_push(ui, "turn", job->row);
+    const double turns =
+        (double)view_anim(ui, view_id_of(ui, "body"), (float)(in->anchor_turns + by_hand), is_by_hand ? 0.0F : seconds);
+    const double twist = (double)view_anim(ui, view_id_of(ui, "stud"), (float)in->twist_turns, seconds);
+    view_pop(ui);
+    job->hand.turn.pin_rad = (turns - in->anchor_turns) * 2.0 * TR_PI;
+    job->hand.turn.stud_rad = (twist - in->twist_turns) * 2.0 * TR_PI;
+}
+
+static void pose(view_ui *ui, view_job *job, const view_job_model *model)
 {
     view_hand_turn *hand = &job->hand.turn;
-    hand->pin_rad = (double)job->tools.tension.pin_rad;
-    hand->stud_rad = 0.0;
+    swing_there(ui, job, model);
     hand->is_sliding = hand->is_body_held = false;
     hand->back_turns = hand->in_turns = 0.0;
     hand->has_effort = job->pin_row == job->row && job->pin_n_m >= 0.0;
@@ -207,10 +266,11 @@ void view_stage_tension(view_ui *ui, view_job *job, const view_job_model *model,
 {
     const view_pen pen = view_job_pen(ui, model);
     view_grip grip = {0};
-    pose(job);
+    pose(ui, job, model);
     const view_hand hand = as_seen(job);
     view_closeup(&pen, picture, JOB_STAGE_TENSION, &model->what->setup, model->state, job->row, &hand, &grip);
     swing(ui, job, model, picture, &grip, said);
+    swing_by_stick(ui, job, model, said);
     view_bench bench = view__bench_begin(ui, tools);
     if (view__job_is_guided(model)) {
         aim_bar(ui, job, model, &bench);
@@ -218,7 +278,8 @@ void view_stage_tension(view_ui *ui, view_job *job, const view_job_model *model,
     pliers(ui, job, model, &bench, said);
     turn_buttons(ui, job, model, &bench, said);
     listening(ui, job, model, &bench, said);
-    if (view__job_is_guided(model) && view__bench_button(ui, &bench, "orders.title", 0, VIEW_QUIET)) {
+    if (view__job_is_guided(model) && !job->is_closed &&
+        view__bench_button(ui, &bench, "orders.title", 0, VIEW_QUIET)) {
         said->orders = true;
     }
     view__bench_end(ui, &bench);

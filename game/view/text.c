@@ -4,6 +4,7 @@
 #include "tautrow/view/text.h"
 
 #include "text_cache.h"
+#include "text_faces.h"
 
 #include <SDL.h>
 #include <SDL_ttf.h>
@@ -14,7 +15,14 @@
 #include "tautrow/base/assert.h"
 #include "tautrow/base/text.h"
 
-enum { FAMILIES = 2, OPEN_FONTS = 40, PATH_CAP = 1024, RUN_CAP = 1024, MEASURE_SCALE = 4, CACHE_BYTES = 24 << 20 };
+enum {
+    FAMILIES = VIEW__FAMILIES,
+    OPEN_FONTS = 40,
+    PATH_CAP = 1024,
+    RUN_CAP = 1024,
+    MEASURE_SCALE = 4,
+    CACHE_BYTES = 24 << 20
+};
 enum { MAX_FACE_BYTES = 16 << 20 };
 
 typedef struct face {
@@ -183,6 +191,14 @@ static const face *face_of(const view_fonts *fonts, int family, int weight)
 {
     const face *f = &fonts->face[family][weight];
     return f->data != NULL ? f : &fonts->face[family][VIEW_REGULAR];
+}
+
+bool view__fonts_face(const view_fonts *fonts, int family, view_weight weight, const void **data, size_t *size)
+{
+    const face *f = face_of(fonts, family, (int)weight);
+    *data = f->data;
+    *size = f->size;
+    return f->data != NULL;
 }
 
 static open_font *slot_for(view_fonts *fonts, int family, int weight, int size_72)

@@ -1,5 +1,4 @@
-/* The frame of the widgets: ids, what the pointer is over, who has the focus, who takes a key, and the small numbers
- * kept by id.
+/* The frame of the widgets: ids, what the pointer is over, who has the focus, and the small numbers kept by id.
  *
  * A press is given to the widget that was drawn last under the pointer, which is known only when the frame ends: it
  * answers from the next frame on. So widgets may overlap, and a click shorter than a frame is not lost. */
@@ -13,13 +12,6 @@
 
 #include "tautrow/base/assert.h"
 #include "tautrow/base/text.h"
-
-void view_input_key(view_input *input, int key, unsigned mods, bool is_repeat)
-{
-    if (input->keys < VIEW_INPUT_KEYS) {
-        input->key[input->keys++] = (view_key_press){key, mods, is_repeat};
-    }
-}
 
 /* ---- ids and slots ------------------------------------------------------------------------------------------- */
 
@@ -143,64 +135,26 @@ float view_anim(view_ui *ui, view_id id, float target, float seconds)
     return now;
 }
 
-/* ---- keys ---------------------------------------------------------------------------------------------------- */
-
-bool view__is_on_top(const view_ui *ui)
-{
-    return ui->keep->layer == ui->keep->top_layer;
-}
-
-static const view_key_press *take(view_ui *ui, int key, unsigned mods)
-{
-    for (size_t i = 0; view__is_on_top(ui) && i < ui->input->keys; i++) {
-        const view_key_press *press = &ui->input->key[i];
-        if (press->key == key && press->mods == mods && !ui->keep->key_taken[i]) {
-            ui->keep->key_taken[i] = true;
-            return press;
-        }
-    }
-    return NULL;
-}
-
-bool view_key_take(view_ui *ui, int key, unsigned mods)
-{
-    return take(ui, key, mods) != NULL;
-}
-
-bool view_shortcut(view_ui *ui, int key)
-{
-    return !ui->keep->focus_is_text && view_key_take(ui, key, 0);
-}
-
-int view__arrows(view_ui *ui, bool takes_vertical)
-{
-    int steps = 0;
-    while (view_key_take(ui, VIEW_KEY_RIGHT, 0) || (takes_vertical && view_key_take(ui, VIEW_KEY_UP, 0))) {
-        steps++;
-    }
-    while (view_key_take(ui, VIEW_KEY_LEFT, 0) || (takes_vertical && view_key_take(ui, VIEW_KEY_DOWN, 0))) {
-        steps--;
-    }
-    return steps;
-}
-
 /* ---- places -------------------------------------------------------------------------------------------------- */
 
 bool view__is_over(const view_ui *ui, view_rect rect)
 {
     const view_input *in = ui->input;
     return view__is_on_top(ui) && in->has_mouse && view_rect_has(rect, in->mouse_x, in->mouse_y) &&
+           view__is_lit(ui, in->mouse_x, in->mouse_y) &&
            view_rect_has(ui->keep->clip[ui->keep->clips], in->mouse_x, in->mouse_y);
 }
 
-static void note_target(view_ui *ui, view_rect rect)
+static void note_target(view_ui *ui, view_id id, view_rect rect)
 {
     struct view_ui_keep *keep = ui->keep;
     const view_rect seen = view__rect_meet(rect, keep->clip[keep->clips]);
-    if (keep->targets < VIEW__STOPS && view__is_on_top(ui) && seen.w > 0.0F && seen.h > 0.0F) {
+    if (view__is_lit(ui, seen.x + seen.w / 2.0F, seen.y + seen.h / 2.0F) && keep->targets < VIEW__STOPS &&
+        view__is_on_top(ui) && seen.w > 0.0F && seen.h > 0.0F) {
         view_target *target = &keep->target[keep->targets++];
         (void)tr_copy(target->label, sizeof target->label, keep->label == NULL ? "" : keep->label);
         target->rect = seen;
+        target->id = id;
     }
 }
 
@@ -224,9 +178,11 @@ size_t view_targets(const view_ui *ui, const view_target **out)
 view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
 {
     struct view_ui_keep *keep = ui->keep;
-    const bool is_over = view__is_over(ui, rect);
-    note_target(ui, rect);
-    if (is_over && (ui->active == 0 || ui->active == id)) {
+    const float way = view__way_of_hit(ui, rect);
+    const bool is_over = way >= 0.0F;
+    note_target(ui, id, rect);
+    if (is_over && (ui->active == 0 || ui->active == id) && way <= keep->finger.hit) {
+        keep->finger.hit = way;
         keep->hot_next = id;
         keep->pressed = is_enabled ? id : 0;
     }
@@ -234,7 +190,7 @@ view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
     if (ui->active == id && view__is_on_top(ui)) {
         const bool is_held = ui->input->down[VIEW_MOUSE_LEFT] || keep->active_frames == 0;
         react.is_down = is_held;
-        react.was_pressed = !ui->input->down[VIEW_MOUSE_LEFT] && is_over;
+        react.was_pressed = !ui->input->down[VIEW_MOUSE_LEFT] && is_over && !keep->finger.has_told;
     }
     return react;
 }
@@ -242,7 +198,7 @@ view_react view__touch(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
 view__stop *view__stop_add(view_ui *ui, view_id id, view_rect rect)
 {
     struct view_ui_keep *keep = ui->keep;
-    if (keep->stops == VIEW__STOPS) {
+    if (keep->stops == VIEW__STOPS || !view__is_lit(ui, rect.x + rect.w / 2.0F, rect.y + rect.h / 2.0F)) {
         return NULL;
     }
     const view__scroll *scroll = &keep->scroll[keep->scrolls];
@@ -252,6 +208,12 @@ view__stop *view__stop_add(view_ui *ui, view_id id, view_rect rect)
     return stop;
 }
 
+view__stop *view__last_stop(view_ui *ui, view_id id)
+{
+    struct view_ui_keep *keep = ui->keep;
+    return keep->stops > 0 && keep->stop[keep->stops - 1].id == id ? &keep->stop[keep->stops - 1] : NULL;
+}
+
 view_react view__place(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
 {
     view_react react = view__touch(ui, id, rect, is_enabled);
@@ -259,25 +221,6 @@ view_react view__place(view_ui *ui, view_id id, view_rect rect, bool is_enabled)
     react.is_focused = ui->focus == id && view__is_on_top(ui);
     react.shows_ring = react.is_focused && ui->keyboard_used;
     return react;
-}
-
-bool view__key_is_free(const view_ui *ui, int key, view_id id)
-{
-    const bool is_for_focus = key == VIEW_KEY_ENTER || key == VIEW_KEY_SPACE;
-    return !is_for_focus || !ui->keyboard_used || !ui->keep->focus_is_drawn || ui->focus == id;
-}
-
-/* A key held down presses once: its repeats are taken and forgotten. */
-bool view__takes_activation(view_ui *ui)
-{
-    bool is_pressed = false;
-    for (const view_key_press *press = NULL; (press = take(ui, VIEW_KEY_ENTER, 0)) != NULL;) {
-        is_pressed = is_pressed || !press->is_repeat;
-    }
-    for (const view_key_press *press = NULL; (press = take(ui, VIEW_KEY_SPACE, 0)) != NULL;) {
-        is_pressed = is_pressed || !press->is_repeat;
-    }
-    return is_pressed;
 }
 
 view_react view_place(view_ui *ui, view_rect rect, const char *label, const char *why_not)
@@ -307,120 +250,6 @@ void view_focus(view_ui *ui, view_id id)
         ui->focus = id;
         ui->keep->focus_since_s = ui->time_s;
         ui->wants_frame = true;
-    }
-}
-
-/* ---- moving the focus ---------------------------------------------------------------------------------------- */
-
-static const view__stop *stop_of(const view_ui *ui, view_id id)
-{
-    for (size_t i = 0; i < ui->keep->stops; i++) {
-        if (ui->keep->stop[i].id == id && ui->keep->stop[i].layer == ui->keep->top_layer) {
-            return &ui->keep->stop[i];
-        }
-    }
-    return NULL;
-}
-
-/* Moves the scroll area around a stop so that it is seen, with a little air. */
-static void scroll_to(view_ui *ui, const view__stop *stop)
-{
-    if (stop->scroll == 0) {
-        return;
-    }
-    const float air = VIEW_GAP_2;
-    const float above = stop->port.y + air - stop->rect.y;
-    const float below = stop->rect.y + stop->rect.h + air - (stop->port.y + stop->port.h);
-    view__slot *slot = view__slot_of(ui, stop->scroll);
-    if (above > 0.0F) {
-        slot->v[0] = fmaxf(0.0F, slot->v[0] - above);
-    } else if (below > 0.0F) {
-        slot->v[0] += fminf(below, -above);
-    }
-}
-
-static void focus_stop(view_ui *ui, const view__stop *stop)
-{
-    view_focus(ui, stop->id);
-    scroll_to(ui, stop);
-    ui->wants_frame = true;
-}
-
-/* The member of stop's group that Tab lands on: the preferred one, else the first. */
-static const view__stop *entry_of(const view_ui *ui, const view__stop *stop)
-{
-    const view__stop *first = NULL;
-    for (size_t i = 0; i < ui->keep->stops && stop->group != 0; i++) {
-        const view__stop *other = &ui->keep->stop[i];
-        if (other->group != stop->group || other->layer != stop->layer) {
-            continue;
-        }
-        if (other->is_preferred) {
-            return other;
-        }
-        first = first != NULL ? first : other;
-    }
-    return first != NULL ? first : stop;
-}
-
-static void tab(view_ui *ui, int step)
-{
-    const struct view_ui_keep *keep = ui->keep;
-    const view__stop *from = stop_of(ui, ui->focus);
-    const int count = (int)keep->stops;
-    int at = from != NULL ? (int)(from - keep->stop) : step > 0 ? -1 : count;
-    for (int tried = 0; tried < count; tried++) {
-        at = (at + step + count) % count;
-        const view__stop *stop = &keep->stop[at];
-        const bool is_same_group = from != NULL && from->group != 0 && stop->group == from->group;
-        if (stop->layer == keep->top_layer && !is_same_group) {
-            focus_stop(ui, entry_of(ui, stop));
-            return;
-        }
-    }
-}
-
-static void move_in_group(view_ui *ui, int step)
-{
-    const struct view_ui_keep *keep = ui->keep;
-    const view__stop *from = stop_of(ui, ui->focus);
-    const view__stop *end = keep->stop + keep->stops;
-    if (from == NULL || from->group == 0 || step == 0) {
-        return;
-    }
-    for (const view__stop *stop = from + step; stop >= keep->stop && stop < end; stop += step) {
-        if (stop->group == from->group && stop->layer == from->layer) {
-            focus_stop(ui, stop);
-            return;
-        }
-    }
-}
-
-/* Down and right go on, up and left go back. */
-static int group_step(view_ui *ui)
-{
-    int step = 0;
-    while (view_key_take(ui, VIEW_KEY_DOWN, 0) || view_key_take(ui, VIEW_KEY_RIGHT, 0)) {
-        step = 1;
-    }
-    while (view_key_take(ui, VIEW_KEY_UP, 0) || view_key_take(ui, VIEW_KEY_LEFT, 0)) {
-        step = -1;
-    }
-    return step;
-}
-
-static void move_focus(view_ui *ui)
-{
-    ui->keep->layer = ui->keep->top_layer; /* keys nobody took are ours */
-    while (view_key_take(ui, VIEW_KEY_TAB, 0)) {
-        tab(ui, 1);
-    }
-    while (view_key_take(ui, VIEW_KEY_TAB, VIEW_SHIFT)) {
-        tab(ui, -1);
-    }
-    const view__stop *at = stop_of(ui, ui->focus);
-    if (at != NULL && at->group != 0) {
-        move_in_group(ui, group_step(ui));
     }
 }
 
@@ -454,9 +283,10 @@ static void notice_hands(view_ui *ui)
 {
     const view_input *in = ui->input;
     struct view_ui_keep *keep = ui->keep;
-    for (size_t i = 0; i < in->keys; i++) {
-        ui->keyboard_used = ui->keyboard_used || is_moving_key(in->key[i].key);
+    for (size_t i = 0; i < keep->presses_now; i++) {
+        ui->keyboard_used = ui->keyboard_used || is_moving_key(keep->press[i].key);
     }
+    ui->keyboard_used = ui->keyboard_used || in->device == VIEW_BY_PAD; /* its hand is always somewhere */
     if (in->pressed[VIEW_MOUSE_LEFT] || in->pressed[VIEW_MOUSE_RIGHT]) {
         ui->keyboard_used = false;
     }
@@ -464,6 +294,7 @@ static void notice_hands(view_ui *ui)
     keep->mouse_dy = in->mouse_y - keep->mouse_y;
     keep->mouse_x = in->mouse_x;
     keep->mouse_y = in->mouse_y;
+    view__finger_begin(ui);
 }
 
 void view_begin(view_ui *ui, const view_input *input, const view_prefs *prefs, const tr_lang *lang)
@@ -491,10 +322,11 @@ void view_begin(view_ui *ui, const view_input *input, const view_prefs *prefs, c
     keep->focus_label[0] = '\0';
     keep->group = keep->groups = 0;
     keep->layer = keep->layers = 0;
+    keep->has_spot = false;
     keep->hot_next = keep->pressed = 0;
     keep->takes_wheel = input->wheel != 0.0F;
     keep->tip.id = 0;
-    memset(keep->key_taken, 0, sizeof keep->key_taken);
+    view__keys_begin(ui);
     notice_hands(ui);
 
     view_draw_clear(ui->draw);
@@ -539,7 +371,7 @@ static void give_press(view_ui *ui)
         ui->active = keep->pressed;
         keep->active_frames = 0;
         ui->wants_frame = true;
-        if (stop_of(ui, keep->pressed) != NULL) {
+        if (view__stop_of(ui, keep->pressed) != NULL) {
             view_focus(ui, keep->pressed);
         } else if (keep->focus_is_text) {
             view_focus(ui, 0);
@@ -556,13 +388,14 @@ void view_end(view_ui *ui)
 {
     struct view_ui_keep *keep = ui->keep;
     TR_ASSERT(keep->depth == 0 && keep->clips == 0 && keep->layer == 0 && keep->scrolls == 0);
-    move_focus(ui);
+    view__move_focus(ui);
     give_press(ui);
     change_layer(ui);
     keep->layer = 0;
-    const view__stop *stop = stop_of(ui, ui->focus);
+    const view__stop *stop = view__stop_of(ui, ui->focus);
     keep->focus_is_drawn = stop != NULL;
     keep->focus_is_text = stop != NULL && stop->is_text;
     ui->wants_text = keep->focus_is_text;
+    view__keys_end(ui);
     view__draw_top(ui);
 }

@@ -82,6 +82,7 @@ static void drag_bar(view_ui *ui, view_id id, view_rect port, view__slot *slot)
     const view_rect gutter = {port.x + port.w - BAR, port.y, BAR, port.h};
     ui->keep->label = "scroll bar"; /* it has no words, and is no part of the widget drawn last */
     const view_react react = view__touch(ui, view__hash(id, "bar", 0), gutter, true);
+    view__keep_finger(ui, react.id);
     view_rect thumb = thumb_of(slot, port);
     const float y = ui->input->mouse_y;
     if (react.is_down) {
@@ -115,6 +116,13 @@ static void turn_wheel(view_ui *ui, view_rect port, view__slot *slot)
     }
 }
 
+static void drag_by_finger(view_ui *ui, const view__scroll *scroll, view__slot *slot)
+{
+    const float by = view_finger_drag(ui, scroll->id, scroll->port, overflow(slot, scroll->port) > 0.0F);
+    slot->v[0] -= by;
+    ui->wants_frame = ui->wants_frame || by != 0.0F;
+}
+
 static bool has_focus_inside(const view_ui *ui, const view__scroll *scroll)
 {
     for (size_t i = scroll->stops_before; i < ui->keep->stops; i++) {
@@ -136,6 +144,14 @@ static void turn_pages(view_ui *ui, const view__scroll *scroll, view__slot *slot
     }
     while (view_key_take(ui, VIEW_KEY_PAGE_UP, 0)) {
         slot->v[0] -= scroll->port.h * 0.85F;
+        ui->wants_frame = true;
+    }
+    while (view_key_take(ui, VIEW_STICK2_DOWN, 0)) {
+        slot->v[0] += WHEEL_STEP;
+        ui->wants_frame = true;
+    }
+    while (view_key_take(ui, VIEW_STICK2_UP, 0)) {
+        slot->v[0] -= WHEEL_STEP;
         ui->wants_frame = true;
     }
 }
@@ -166,6 +182,7 @@ void view_scroll_end(view_ui *ui, float content_height)
     }
     slot->v[2] = keep->stops > scroll.stops_before ? 1.0F : 0.0F;
     turn_wheel(ui, scroll.port, slot);
+    drag_by_finger(ui, &scroll, slot);
     turn_pages(ui, &scroll, slot);
     slot->v[0] = fminf(fmaxf(slot->v[0], 0.0F), overflow(slot, scroll.port));
     if (overflow(slot, scroll.port) > 0.0F) {

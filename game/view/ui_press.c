@@ -76,6 +76,12 @@ static float icon_size(const view_ui *ui)
     return 18.0F * ui->text_scale;
 }
 
+/* The key's name on what is in the hand: none on a finger. */
+static const char *hint_of(const view_ui *ui, const view_button_spec *s)
+{
+    return view_key_hint(ui, s->key, s->key_hint);
+}
+
 static float hint_width(const view_ui *ui, const char *hint)
 {
     return hint == NULL ? 0.0F : fmaxf(view_width_of(ui, VIEW_CAPTION, hint) + 10.0F, 20.0F);
@@ -86,7 +92,7 @@ float view_button_width(const view_ui *ui, const char *label, const view_button_
     const view_button_spec *s = spec != NULL ? spec : &plain;
     float width = ceilf(view_width_of(ui, VIEW_STRONG, label)) + 2.0F * VIEW_GAP_4;
     width += s->icon != VIEW_ICON_NONE ? icon_size(ui) + VIEW_GAP_2 : 0.0F;
-    width += s->key_hint != NULL ? hint_width(ui, s->key_hint) + VIEW_GAP_2 : 0.0F;
+    width += hint_of(ui, s) != NULL ? hint_width(ui, hint_of(ui, s)) + VIEW_GAP_2 : 0.0F;
     return fmaxf(width, 64.0F);
 }
 
@@ -103,7 +109,7 @@ static void draw_hint(view_ui *ui, float x, view_rect rect, view_color ink, cons
 static void draw_content(view_ui *ui, view_rect rect, const char *label, const view_button_spec *s, view_color ink)
 {
     const float icon = s->icon != VIEW_ICON_NONE ? icon_size(ui) + VIEW_GAP_2 : 0.0F;
-    const float hint = s->key_hint != NULL ? hint_width(ui, s->key_hint) + VIEW_GAP_2 : 0.0F;
+    const float hint = hint_of(ui, s) != NULL ? hint_width(ui, hint_of(ui, s)) + VIEW_GAP_2 : 0.0F;
     const float room = fmaxf(0.0F, rect.w - 2.0F * VIEW_GAP_2 - icon - hint);
     const float words = fminf(view_width_of(ui, VIEW_STRONG, label), room);
     float x = roundf(rect.x + (rect.w - words - icon - hint) / 2.0F);
@@ -112,8 +118,8 @@ static void draw_content(view_ui *ui, view_rect rect, const char *label, const v
         x += icon;
     }
     view_label(ui, (view_rect){x, rect.y, words, rect.h}, VIEW_STRONG, VIEW_LEFT, ink, label);
-    if (s->key_hint != NULL) {
-        draw_hint(ui, x + words + VIEW_GAP_2, rect, ink, s->key_hint);
+    if (hint_of(ui, s) != NULL) {
+        draw_hint(ui, x + words + VIEW_GAP_2, rect, ink, hint_of(ui, s));
     }
 }
 
@@ -128,10 +134,20 @@ static void draw_button(view_ui *ui, view_rect rect, const char *label, const vi
     }
 }
 
+static view_react place(view_ui *ui, view_rect rect, const char *label, const view_button_spec *s)
+{
+    const view_react react = view__place(ui, view__id(ui, label), rect, s->why_not == NULL);
+    view__stop *stop = view__last_stop(ui, react.id);
+    if (stop != NULL) {
+        stop->is_primary = s->look == VIEW_PRIMARY;
+    }
+    return react;
+}
+
 bool view_button_with(view_ui *ui, view_rect rect, const char *label, const view_button_spec *spec)
 {
     const bool is_enabled = spec->why_not == NULL;
-    view_react react = view__place(ui, view__id(ui, label), rect, is_enabled);
+    view_react react = place(ui, rect, label, spec);
     if (is_enabled && react.shows_ring) {
         react.is_down = react.is_down || ui->input->held[VIEW_KEY_SPACE] || ui->input->held[VIEW_KEY_ENTER];
         react.was_pressed = view__takes_activation(ui) || react.was_pressed;
@@ -192,7 +208,8 @@ view_hold view_hold_button(view_ui *ui, view_rect rect, const char *label, const
 {
     const view_button_spec *s = spec != NULL ? spec : &plain;
     const bool is_enabled = s->why_not == NULL;
-    view_react react = view__place(ui, view__id(ui, label), rect, is_enabled);
+    view_react react = place(ui, rect, label, s);
+    view__keep_finger(ui, react.id);
     if (react.is_focused) {
         view__takes_activation(ui);
         react.is_down = react.is_down || key_is_held(ui, VIEW_KEY_SPACE) || key_is_held(ui, VIEW_KEY_ENTER);
@@ -201,9 +218,10 @@ view_hold view_hold_button(view_ui *ui, view_rect rect, const char *label, const
         view_shortcut(ui, s->key);
         react.is_down = react.is_down || key_is_held(ui, s->key);
     }
+    react.is_down = react.is_down || view__pad_held(ui, s->key); /* a trigger is never meant for the focus */
     react.is_down = react.is_down && is_enabled;
     draw_button(ui, rect, label, s, react);
-    view__explain(ui, react, rect, s->why_not, s->tip);
+    view__explain(ui, react, rect, s->why_not, react.is_down ? NULL : s->tip);
     return follow(ui, react.id, react.is_down);
 }
 
@@ -259,9 +277,9 @@ view_item view_list_row(view_ui *ui, view_rect rect, const char *label, bool is_
 {
     const view_theme *t = ui->theme;
     const view_react react = view_place(ui, rect, label, why_not);
-    struct view_ui_keep *keep = ui->keep;
-    if (keep->stops > 0 && keep->stop[keep->stops - 1].id == react.id) {
-        keep->stop[keep->stops - 1].is_preferred = is_selected;
+    view__stop *stop = view__last_stop(ui, react.id);
+    if (stop != NULL) {
+        stop->is_preferred = is_selected;
     }
     if (is_selected) {
         view_fill_rect(ui->draw, rect, VIEW_RADIUS, t->accent_soft);

@@ -4,6 +4,7 @@
 #include "ui_keep.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "tautrow/base/text.h"
 
@@ -11,7 +12,7 @@
 #define SAFETY_YELLOW VIEW_RGBA(0xFFCC00, 0xFF)
 #define SAFETY_BLACK  VIEW_RGBA(0x141414, 0xFF)
 
-enum { TIP_DELAY_MS = 450, TOAST_MS = 4200 };
+enum { TIP_DELAY_MS = 450, TOAST_MS = 4200, TOAST_LETTER_MS = 80 };
 
 /* ---- grounds ------------------------------------------------------------------------------------------------- */
 
@@ -196,7 +197,8 @@ float view_banner(view_ui *ui, view_rect rect, const char *word, const char *tex
 void view_tooltip(view_ui *ui, view_react react, view_rect rect, const char *text)
 {
     struct view_ui_keep *keep = ui->keep;
-    const bool is_pointed = react.is_hot && ui->active == 0;
+    const bool is_still = ui->input->device == VIEW_BY_FINGER && ui->active == react.id && !keep->finger.has_moved;
+    const bool is_pointed = react.is_hot && (ui->active == 0 || is_still);
     if (text == NULL || !(is_pointed || react.shows_ring)) {
         return;
     }
@@ -206,6 +208,7 @@ void view_tooltip(view_ui *ui, view_react react, view_rect rect, const char *tex
         view__wake(ui, left);
         return;
     }
+    keep->finger.has_told = is_still || keep->finger.has_told;
     keep->tip.id = react.id;
     keep->tip.rect = rect;
     tr_copy(keep->tip.text, sizeof keep->tip.text, text);
@@ -214,6 +217,10 @@ void view_tooltip(view_ui *ui, view_react react, view_rect rect, const char *tex
 void view__explain(view_ui *ui, view_react react, view_rect rect, const char *why_not, const char *tip)
 {
     view_tooltip(ui, react, rect, why_not != NULL ? why_not : tip);
+    const bool is_tapped = ui->input->device == VIEW_BY_FINGER && ui->input->released[VIEW_MOUSE_LEFT] && react.is_hot;
+    if (why_not != NULL && is_tapped) { /* a finger cannot point: it has tried */
+        view_toast(ui, VIEW_ICON_WARNING, why_not);
+    }
 }
 
 void view_toast(view_ui *ui, view_icon icon, const char *text)
@@ -245,16 +252,23 @@ static void draw_tip(view_ui *ui)
     view_paragraph(ui, view_inset_xy(box, VIEW_GAP_3, VIEW_GAP_2), VIEW_CAPTION, t->panel, tip->text);
 }
 
+/* Longer words stay longer: time to read them. */
+static float toast_time(const view__toast *toast)
+{
+    return fmaxf((float)TOAST_MS, (float)(strlen(toast->text) * TOAST_LETTER_MS)) / 1000.0F;
+}
+
 static void draw_toast(view_ui *ui)
 {
     view__toast *toast = &ui->keep->toast;
-    const float left = (float)(toast->from_s + TOAST_MS / 1000.0 - ui->time_s);
+    const float stays = toast_time(toast);
+    const float left = (float)(toast->from_s + (double)stays - ui->time_s);
     if (left <= 0.0F) {
         toast->is_on = false;
         ui->wants_frame = true; /* one more, without it */
         return;
     }
-    const float age = TOAST_MS / 1000.0F - left;
+    const float age = stays - left;
     const float shown = ui->reduced_motion ? 1.0F : fminf(fminf(age / 0.18F, left / 0.25F), 1.0F);
     if (shown < 1.0F) {
         ui->wants_frame = true;
@@ -262,19 +276,22 @@ static void draw_toast(view_ui *ui)
     view__wake(ui, ui->reduced_motion || left <= 0.25F ? left : left - 0.25F);
     const view_theme *t = ui->theme;
     const float icon = toast->icon != VIEW_ICON_NONE ? 18.0F * ui->text_scale + VIEW_GAP_2 : 0.0F;
-    const float words = fminf(view_width_of(ui, VIEW_STRONG, toast->text), ui->screen.w - 120.0F);
-    const float height = view_control_height(ui) + VIEW_GAP_1;
+    const float words = ceilf(fminf(view_width_of(ui, VIEW_STRONG, toast->text) + 1.0F, ui->screen.w - 120.0F));
+    const float text_height = view_paragraph_height(ui, words, VIEW_STRONG, toast->text);
+    const float height = text_height - view_line_of(ui, VIEW_STRONG) + view_control_height(ui) + VIEW_GAP_1;
+    const float radius = fminf(height, view_control_height(ui) + VIEW_GAP_1) / 2.0F;
     const float width = words + icon + 2.0F * VIEW_GAP_4;
     const view_rect box = {roundf((ui->screen.w - width) / 2.0F),
                            ui->screen.h - height - VIEW_GAP_5 + (1.0F - shown) * 12.0F, width, height};
     if (shown > 0.95F) {
-        view_shadow(ui, box, height / 2.0F, 10.0F);
+        view_shadow(ui, box, radius, 10.0F);
     }
-    view_fill_rect(ui->draw, box, height / 2.0F, view_fade(t->ink, shown));
+    view_fill_rect(ui->draw, box, radius, view_fade(t->ink, shown));
     view_icon_draw(ui->draw, toast->icon, box.x + VIEW_GAP_4 + icon / 2.0F - VIEW_GAP_1, box.y + height / 2.0F,
                    18.0F * ui->text_scale, view_fade(t->panel, shown));
-    view_label(ui, (view_rect){box.x + VIEW_GAP_4 + icon, box.y, words, height}, VIEW_STRONG, VIEW_LEFT,
-               view_fade(t->panel, shown), toast->text);
+    (void)view_paragraph(
+        ui, (view_rect){box.x + VIEW_GAP_4 + icon, box.y + (height - text_height) / 2.0F, words, text_height},
+        VIEW_STRONG, view_fade(t->panel, shown), toast->text);
 }
 
 void view__draw_top(view_ui *ui)

@@ -63,8 +63,9 @@ static choosing choose_by_keys(view_ui *ui, view_rect rect, const char *label, i
     choosing c = {.id = view__id(ui, label)};
     const int before = *choice;
     view__stop_add(ui, c.id, rect);
+    const int pad = view__pad_steps(ui, c.id);
     if (ui->focus == c.id && view__is_on_top(ui)) {
-        int steps = view__arrows(ui, false);
+        int steps = view__arrows(ui, false) + pad;
         while (view_key_take(ui, VIEW_KEY_DOWN, 0)) {
             steps++;
         }
@@ -190,10 +191,10 @@ static float stepped(view_range range, float value)
     return fminf(fmaxf(value, range.least), range.most);
 }
 
-static float slide_by_keys(view_ui *ui, view_range range, float value)
+static float slide_by_keys(view_ui *ui, view_range range, int pad_steps, float value)
 {
     const float step = range.step > 0.0F ? range.step : (range.most - range.least) / 50.0F;
-    value += step * (float)view__arrows(ui, true);
+    value += step * (float)(view__arrows(ui, true) + pad_steps);
     while (view_key_take(ui, VIEW_KEY_PAGE_UP, 0)) {
         value += 10.0F * step;
     }
@@ -231,18 +232,26 @@ bool view_slider(view_ui *ui, view_rect rect, const char *label, view_range rang
     view_rect track = rect;
     const view_rect words = view_cut_top(&track, fmaxf(0.0F, rect.h - track_height(ui)));
     const view_react react = view__place(ui, view__id(ui, label), track, true);
+    const int pad_steps = view__pad_steps(ui, react.id);
     const float before = *value;
     const float span = range.most - range.least;
     float now = before;
-    if (react.is_down && track.w > 18.0F) {
+    const bool is_led = react.is_down && !view__finger_waits(ui);
+    if (is_led) {
+        view__keep_finger(ui, react.id);
+    }
+    if ((is_led || react.was_pressed) && track.w > 18.0F) {
         now = range.least + span * (ui->input->mouse_x - track.x - 9.0F) / (track.w - 18.0F);
     } else if (react.is_focused) {
-        now = slide_by_keys(ui, range, now);
+        now = slide_by_keys(ui, range, pad_steps, now);
     }
     if (now != before) {
         *value = stepped(range, now);
     }
     draw_track(ui, track, react, span > 0.0F ? fminf(fmaxf((*value - range.least) / span, 0.0F), 1.0F) : 0.0F);
+    if (words.h < 1.0F) { /* the caller has its own words */
+        return *value != before;
+    }
     view_rect left = words;
     if (value_text != NULL) {
         const float width = fminf(ceilf(view_width_of(ui, VIEW_STRONG, value_text)) + VIEW_GAP_1, words.w * 0.6F);
@@ -278,6 +287,7 @@ static bool fires(view_ui *ui, view_react react)
 static int step_part(view_ui *ui, view_id id, view_rect part, view_icon icon, bool is_enabled)
 {
     const view_react react = view__touch(ui, view__hash(id, "part", (int)icon), part, is_enabled);
+    view__keep_finger(ui, react.id);
     const view__skin skin = view__skin_of(ui, VIEW_SECONDARY, react, is_enabled);
     view__draw_skin(ui, part, skin, is_enabled && !react.is_down);
     view_icon_draw(ui->draw, icon, part.x + part.w / 2.0F, part.y + part.h / 2.0F,
@@ -302,7 +312,7 @@ bool view_stepper(view_ui *ui, view_rect rect, const char *label, int least, int
     view_rect room = view_centre_in(hands, hands.w, side);
     view__stop_add(ui, id, room);
     const bool is_focused = ui->focus == id && view__is_on_top(ui);
-    int steps = is_focused ? view__arrows(ui, true) : 0;
+    int steps = view__pad_steps(ui, id) + (is_focused ? view__arrows(ui, true) : 0);
     steps -= step_part(ui, id, view_cut_left(&room, side), VIEW_ICON_MINUS, *value > least);
     steps += step_part(ui, id, view_cut_right(&room, side), VIEW_ICON_PLUS, *value < most);
     *value = clamped(*value + steps, least, most);

@@ -2,10 +2,14 @@
 """The command line as a person meets it: good use, bad use, bad files.
 
 Usage: check_cli.py TAUTROW SOURCE_ROOT"""
+import hashlib
 import json
 import os
 import pathlib
 import random
+import re
+import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -39,6 +43,17 @@ class Good(unittest.TestCase):
                 self.assertEqual(done.returncode, 0)
                 self.assertIn("tautrow", text(done.stdout))
                 self.assertNotIn("cli.", text(done.stdout), "a word is missing")
+
+    def test_help_names_what_an_option_wants_in_its_language(self):
+        said = text(run("--help", "--lang", "es").stdout) + text(run("solve", "--help", "--lang", "es").stdout)
+        for word in ("FILE", "FOLDER", "PERCENT", "JOURNAL", "NAME", "FORCE", "LENGTH"):
+            self.assertNotIn(word, said)
+        self.assertIn("--journal ARCHIVO", said)
+
+    def test_a_file_that_is_not_there_has_no_line(self):
+        said = text(run("no-such.json").stderr)
+        self.assertIn("no-such.json: ", said)
+        self.assertNotIn(":0", said)
 
     def test_version(self):
         done = run("--version")
@@ -79,6 +94,25 @@ class Good(unittest.TestCase):
     def test_job_sheet_names_the_bit_exactly(self):
         """13/32 in rounded to 16ths would be 7/16 in, the next bit in the box."""
         self.assertIn("Bit 13/32 in", text(run("plan", YIELDING).stdout))
+
+    def test_job_sheet_shows_the_guard_load(self):
+        """200 lbf at a rail 30 in up: 6000 lbf in on one post. 50 lbf on 12 x 12 in, rows 3 in apart: a quarter each
+        (ASCE 7-16 4.5.1)."""
+        guard = json.loads(run("plan", YIELDING, "--json").stdout)["guard"]
+        self.assertAlmostEqual(guard["rail_push_n"] / 4.4482216152605, 200.0, places=6)
+        self.assertAlmostEqual(guard["post_moment_n_m"] / (4.4482216152605 * 0.0254), 6000.0, places=4)
+        self.assertAlmostEqual(guard["row_push_n"] / guard["infill_push_n"], 0.25, places=9)
+        self.assertGreater(guard["base_utilisation_worst"], 6000 / 7200)
+        self.assertGreater(guard["row_sag_m"], 0.0)
+        said = text(run("plan", YIELDING).stdout)
+        self.assertIn("6000 lbf·in on the base of a post that takes it alone", said)
+        self.assertLess(said.index("Guard load"), said.index("A training estimate"))
+        self.assertIn("Carga de baranda", text(run("plan", YIELDING, "--lang", "es").stdout))
+        pushed = run("check", ROOT / "scenarios/thirty-days.json")
+        self.assertEqual(pushed.returncode, 0)
+        self.assertIn("pushing the rail at the near post alone", text(pushed.stderr))
+        found = json.loads(run("check", ROOT / "scenarios/thirty-days.json", "--json").stdout)[0]["findings"]
+        self.assertEqual({one["path"] for one in found}, {"$.run.near_post.base", "$.run.far_post.base"})
 
     def test_docs_list_the_actions_that_there_are(self):
         self.assertEqual(text(run("replay", "--actions").stdout), (ROOT / "docs/actions.md").read_text(encoding="utf-8"))
@@ -189,6 +223,93 @@ class Bad(unittest.TestCase):
         done = subprocess.run([PROGRAM], capture_output=True, timeout=30, env={**env, "SDL_VIDEODRIVER": "x11"})
         self.assertEqual(done.returncode, 2)
         self.assertTrue(done.stderr)
+
+
+class Paper(unittest.TestCase):
+    """replay --pdf, read back by pdftotext; a program built without its window says so."""
+
+    def setUp(self):
+        self.folder = tempfile.TemporaryDirectory()
+        self.addCleanup(self.folder.cleanup)
+
+    def path(self, name):
+        return pathlib.Path(self.folder.name) / name
+
+    def print(self, journal, name, *words):
+        done = run("replay", journal, "--pdf", self.path(name), *words)
+        if b"no window" in done.stderr:
+            self.assertEqual(done.returncode, 2)
+            self.assertFalse(self.path(name).exists())
+            self.skipTest("built without the window")
+        self.assertEqual(done.returncode, 0, text(done.stderr))
+        return text(done.stdout)
+
+    def read(self, name, tool, *words):
+        if shutil.which(tool) is None:
+            self.skipTest("poppler-utils is not installed")
+        return text(subprocess.run([tool, *words, self.path(name), *(["-"] if tool == "pdftotext" else [])], check=True,
+                                   capture_output=True).stdout)
+
+    def test_paper_says_what_replay_says(self):
+        for name in ("careful", "careless"):
+            journal = GOLDEN / f"{name}.jsonl"
+            for lang, judged in (("en", "Passed|Not passed"), ("es", "Aprobado|No aprobado")):
+                said = self.print(journal, "one.pdf", "--lang", lang)
+                total = re.search(rf"(?:{judged}): ([0-9.]+) ", said).group(1)
+                paper = self.read("one.pdf", "pdftotext", "-layout")
+                lines = re.findall(r"^  (.+?): ([0-9.]+) (?:of|de) ([0-9.]+) ", said, re.M)
+                self.assertGreater(len(lines), 20)
+                for criterion, got, weight in [*lines, ("Total", total, "100")]:  # the name's first word: long names are broken
+                    self.assertRegex(paper, rf"(?m)^ *{criterion.split()[0]}\b.* {re.escape(got)} ?/ ?{weight}$", criterion)
+
+    def test_every_page_names_the_journal_by_its_digest(self):
+        journal = GOLDEN / "careless.jsonl"
+        self.print(journal, "one.pdf")
+        pages = self.read("one.pdf", "pdftotext").split("\f")[:-1]
+        digest = hashlib.sha256(journal.read_bytes()).hexdigest()
+        self.assertGreaterEqual(len(pages), 3)
+        for number, page in enumerate(pages, 1):
+            self.assertIn(digest, page)
+            self.assertIn(f"Page {number} of {len(pages)}", page)
+            self.assertIn("A training estimate", page)
+
+    def test_the_same_journal_gives_the_same_bytes(self):
+        self.print(GOLDEN / "careful.jsonl", "one.pdf")
+        self.print(GOLDEN / "careful.jsonl", "two.pdf")
+        self.assertEqual(self.path("one.pdf").read_bytes(), self.path("two.pdf").read_bytes())
+
+    def test_paper_size_follows_the_units_and_the_date_is_the_attempts(self):
+        for system, size in (("si", "A4"), ("us", "letter")):
+            self.print(GOLDEN / "careful.jsonl", "one.pdf", "--system", system)
+            facts = self.read("one.pdf", "pdfinfo", "-isodates")
+            self.assertRegex(facts, rf"Page size: .*\({size}\)")
+            self.assertRegex(facts, r"CreationDate: *2031-05-02T08:00:00")
+            self.assertRegex(facts, r"Author: *tautrow \d")
+            for font in self.read("one.pdf", "pdffonts").splitlines()[2:]:
+                self.assertEqual(font.split()[-5:-2], ["yes", "yes", "yes"], font)  # embedded, subset, mapped to Unicode
+
+    def test_what_cannot_be_written_is_said_in_words(self):
+        self.print(GOLDEN / "careful.jsonl", "fine.pdf")
+        for target in (self.path("no/such/folder.pdf"), self.folder.name, "/dev/full"):
+            done = run("replay", GOLDEN / "careful.jsonl", "--pdf", target)
+            self.assertEqual(done.returncode, 2, target)
+            self.assertIn(str(target), text(done.stderr))
+        limited = subprocess.run(["sh", "-c", 'ulimit -f 8; exec "$@"', "sh", PROGRAM, "replay", str(GOLDEN / "careful.jsonl"),
+                                  "--pdf", str(self.path("fine.pdf"))], capture_output=True, timeout=60,
+                                 env={**ENV}, preexec_fn=lambda: signal.signal(signal.SIGXFSZ, signal.SIG_IGN))
+        self.assertEqual(limited.returncode, 2, text(limited.stderr))
+        self.assertTrue(limited.stderr)
+        self.assertGreater(self.path("fine.pdf").stat().st_size, 20000)  # the old one is whole
+        self.assertEqual(sorted(p.name for p in pathlib.Path(self.folder.name).iterdir()), ["fine.pdf"])
+
+    def test_one_journal_a_paper_and_only_what_verifies(self):
+        done = run("replay", GOLDEN / "careful.jsonl", GOLDEN / "careless.jsonl", "--pdf", self.path("two.pdf"))
+        self.assertEqual(done.returncode, 2)
+        changed = self.path("changed.jsonl")
+        changed.write_bytes((GOLDEN / "careful.jsonl").read_bytes().replace(b"Ines Varga", b"Inas Varga"))
+        done = run("replay", changed, "--pdf", self.path("changed.pdf"))
+        self.assertIn(done.returncode, (1, 2))
+        self.assertFalse(self.path("two.pdf").exists() or self.path("changed.pdf").exists())
 
 
 class Journals(unittest.TestCase):

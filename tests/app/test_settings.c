@@ -50,10 +50,39 @@ static void what_makes_no_sense_keeps_its_default(void **context)
     assert_near((double)read_from("not a file of settings").volume, usual, 0.0);
 }
 
+/* Offered to whoever starts for the first time, and until it was taken or declined; never to somebody who worked here
+ * before there was a tour. */
+static void the_tour_is_offered_once(void **context)
+{
+    (void)context;
+    char why[TR_TEXT_CAP];
+    view_settings chosen = app_settings_default("en");
+    assert_false(chosen.tour_seen);
+    assert_false(app_settings_load(TAUTROW_BINARY "/no-such-settings.json", "en").tour_seen);
+    assert_true(app_settings_save(path, &chosen, why, sizeof why)); /* the language was chosen first */
+    assert_false(app_settings_load(path, "en").tour_seen);
+    chosen.tour_seen = true;
+    assert_true(app_settings_save(path, &chosen, why, sizeof why));
+    assert_true(app_settings_load(path, "en").tour_seen);
+    assert_true(read_from("{\"lang\": \"es\"}").tour_seen);
+    assert_false(read_from("not a file of settings").tour_seen);
+}
+
+static void a_language_that_was_chosen_is_known(void **context)
+{
+    (void)context;
+    assert_false(app_settings_default("es").knows_lang);
+    assert_true(read_from("{\"lang\": \"es\"}").knows_lang);
+    assert_false(read_from("{\"lang\": \"xx\"}").knows_lang);
+    assert_string_equal(read_from("{\"lang\": \"xx\"}").lang, "en");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_was_chosen_comes_back),
+        cmocka_unit_test(the_tour_is_offered_once),
+        cmocka_unit_test(a_language_that_was_chosen_is_known),
         cmocka_unit_test(what_makes_no_sense_keeps_its_default),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,6 +1,7 @@
 /* Speed and size, as figures: median of many, with the least and the largest. Build it optimised and without
  * sanitizers. */
 #define _POSIX_C_SOURCE 200809L
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,6 +11,7 @@
 #include "desk.h"
 #include "tautrow/base/io.h"
 #include "tautrow/base/text.h"
+#include "tautrow/score/slip.h"
 #include "tautrow/view/paint.h"
 #include "tautrow/view/sound.h"
 
@@ -119,6 +121,38 @@ static void bench_journal(const char *path)
                     reading->card.replays);
     print(what, grade, 1e-3, "ms");
     print("  the same: read, verify, replay and grade", whole, 1e-3, "ms");
+    free(text);
+    free(diags);
+    free(reading);
+}
+
+/* What guided teaching costs after each action of an attempt: replay so far and look for slip-ups. */
+static void bench_slips(const char *path)
+{
+    char why[TR_TEXT_CAP];
+    char *text = NULL;
+    size_t size = 0;
+    record_attempt *attempt = NULL;
+    tr_diags *diags = calloc(1, sizeof *diags);
+    record_reading *reading = calloc(1, sizeof *reading);
+    if (diags != NULL && reading != NULL &&
+        tr_file_read(path, RECORD_MAX_FILE, &text, &size, why, sizeof why) == TR_OK &&
+        record_attempt_read(text, size, &attempt, reading, diags) == TR_OK) {
+        const job_action *actions = NULL;
+        const size_t count = record_attempt_actions(attempt, &actions);
+        double most = 0.0;
+        double sum = 0.0;
+        for (size_t i = 1; i <= count; i++) {
+            score_slip slips[SCORE_MAX_SLIPS];
+            const double start = now_s();
+            (void)score_slips(record_attempt_scenario(attempt), actions, i, slips);
+            sum += now_s() - start;
+            most = fmax(most, now_s() - start);
+        }
+        (void)printf("%-58s mean   %9.3f ms (most %.3f)\n", "  the same: slips after each action",
+                     sum / (double)count * 1e3, most * 1e3);
+    }
+    record_attempt_close(attempt);
     free(text);
     free(diags);
     free(reading);
@@ -240,7 +274,9 @@ int main(void)
     }
     app_scenario_free(eleven);
     bench_journal(TAUTROW_SOURCE "/tests/golden/careful.jsonl");
+    bench_slips(TAUTROW_SOURCE "/tests/golden/careful.jsonl");
     bench_journal(TAUTROW_SOURCE "/tests/golden/careless.jsonl");
+    bench_slips(TAUTROW_SOURCE "/tests/golden/careless.jsonl");
     bench_sound();
     struct rusage use;
     (void)getrusage(RUSAGE_SELF, &use);

@@ -1,5 +1,5 @@
 /* The table of actions against actions.def, and what counts as a sound number. */
-#include "made_up.h"
+#include "act.h"
 
 static void every_verb_is_found_by_its_name(void **unused)
 {

@@ -1,6 +1,6 @@
 /* Each action in the right order, in the wrong one, twice, and at its limits. A refusal must leave all but the counters
  * as it was. */
-#include "made_up.h"
+#include "act.h"
 
 #include "internal.h"
 

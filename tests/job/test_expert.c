@@ -1,5 +1,5 @@
 /* The expert on made-up jobs: it must come to the end, sign, and leave every row in tolerance, with nothing refused. */
-#include "made_up.h"
+#include "act.h"
 
 #include <stdio.h>
 #include <stdlib.h>

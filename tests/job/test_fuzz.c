@@ -1,7 +1,7 @@
 /* Random hands on made-up jobs: whatever is done in whatever order, the state stays sound, a refused action changes
  * nothing but counters, the same actions give the same state, and the expert finds a way on from wherever it was left.
  */
-#include "made_up.h"
+#include "act.h"
 
 #include <stdlib.h>
 

@@ -1,5 +1,5 @@
 /* The field lists cover the whole state, and each field listed changes the digest. */
-#include "made_up.h"
+#include "act.h"
 
 #include "fields.h"
 

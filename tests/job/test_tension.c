@@ -1,6 +1,6 @@
 /* Tensioning, measuring, checking and waiting: the coupling of the rows, the stud that goes round, the log of pulls,
  * what gives way, and what the books say of it. */
-#include "made_up.h"
+#include "act.h"
 
 #include "internal.h"
 

@@ -1,5 +1,5 @@
 /* Days that pass: creep of loads that change, weather, the second visit. */
-#include "made_up.h"
+#include "act.h"
 
 static job_state state;
 

@@ -7,8 +7,8 @@ import re
 import sys
 
 # Prefixes that the source puts together from a table ("rubric." + key): their keys need not appear whole in the source.
-BUILT = ["act.", "mend.", "rubric.", "reason.", "effect.", "stop.", "refuse.", "event.", "stage.", "fault.", "cli.opt.", "cli.help.", "look.",
-         "what.", "why.", "caution.", "order.", "mode.", "skill."]
+BUILT = ["act.", "mend.", "rubric.", "reason.", "effect.", "stop.", "refuse.", "event.", "stage.", "fault.", "cli.arg.", "cli.opt.", "cli.help.",
+         "look.", "what.", "why.", "slip.", "number.", "wrong.", "caution.", "order.", "mode.", "skill."]
 # A string of the source that looks like a key: dotted lower case with a known area in front.
 KEY = re.compile(r'"([a-z][a-z0-9_]*(?:\.[a-z0-9_-]+)+)"')
 

@@ -253,36 +253,49 @@ static void assert_fits(const mech_run *run, const mech_rows *was, const mech_ro
     }
 }
 
+/* Twelve moves of a random run, each after the last: every fourth a pull, the others all rows at once. */
+static void assert_history_fits(tr_rng *rng)
+{
+    const mech_structure made = random_bent(rng, 1.6);
+    const mech_run run = sample_build(&made);
+    mech_rows rows = sample_random_rows(rng, &run, 0.001, 0.006);
+    for (int step = 0; step < 12; step++) {
+        const mech_rows was = rows;
+        mech_solution found;
+        if (step % 4 == 3) {
+            const int row = (int)(tr_rng_uniform(rng) * made.row_count);
+            found = mech_run_pull(&run, &rows, row, sample_spread(rng, 20.0, 3000.0));
+        } else {
+            for (int row = 0; row < made.row_count && step > 0; row++) {
+                rows.take_up_m[row] += 0.004 * (tr_rng_uniform(rng) - 0.5);
+            }
+            found = mech_run_solve(&run, &rows);
+        }
+        assert_true(found.converged);
+        assert_fits(&run, &was, &rows);
+    }
+}
+
 static void any_history_has_a_state_that_fits(void **state)
 {
     (void)state;
-    int in_pieces = 0;
     tr_rng rng = tr_rng_seed(403);
     for (int round = 0; round < 120; round++) {
-        const mech_structure made = random_bent(&rng, 1.6);
-        const mech_run run = sample_build(&made);
-        mech_rows rows = sample_random_rows(&rng, &run, 0.001, 0.006);
-        for (int step = 0; step < 12; step++) {
-            const mech_rows was = rows;
-            mech_solution found;
-            if (step % 4 == 3) {
-                const int row = (int)(tr_rng_uniform(&rng) * made.row_count);
-                found = mech_run_pull(&run, &rows, row, sample_spread(&rng, 20.0, 3000.0));
-            } else {
-                for (int row = 0; row < made.row_count && step > 0; row++) {
-                    rows.take_up_m[row] += 0.004 * (tr_rng_uniform(&rng) - 0.5);
-                }
-                found = mech_run_solve(&run, &rows);
-            }
-            assert_true(found.converged);
-            if (found.iterations <= 60) {
-                assert_fits(&run, &was, &rows);
-            } else { /* made in pieces, on the way of which a row may have slid, stuck again or had a higher peak */
-                in_pieces++;
-            }
-        }
+        assert_history_fits(&rng);
     }
-    assert_true(in_pieces < 10); /* of 1440 */
+}
+
+/* Tall posts that sway with their rail: a change of shape too small to see turns the bends of all rows. Searched shape by
+ * shape these have no end; they are all that had none in a million random moves. */
+static void swaying_posts_have_a_state_too(void **state)
+{
+    (void)state;
+    static const uint64_t seed[] = {16277, 20024, 24065, 30677, 50353, 53324, 54521, 56714,
+                                    60438, 61166, 63368, 69957, 72820, 75360, 78136, 79283};
+    for (size_t i = 0; i < sizeof seed / sizeof seed[0]; i++) {
+        tr_rng rng = tr_rng_seed(1000003u + seed[i]);
+        assert_history_fits(&rng);
+    }
 }
 
 /* The state hangs on the history, not on where the search starts. */
@@ -455,6 +468,7 @@ int main(void)
         cmocka_unit_test(no_friction_or_no_angle_is_a_straight_run),
         cmocka_unit_test(the_two_ends_add_up),
         cmocka_unit_test(any_history_has_a_state_that_fits),
+        cmocka_unit_test(swaying_posts_have_a_state_too),
         cmocka_unit_test(the_search_may_start_anywhere),
         cmocka_unit_test(energy_is_never_created),
         cmocka_unit_test(each_post_bears_its_own_end),

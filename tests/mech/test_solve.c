@@ -421,39 +421,6 @@ static void pull_is_the_inverse_of_solve(void **state)
     }
 }
 
-/* Maxwell-Betti on the influence matrix, and its meaning: change of tension by a small take-up. */
-static void influence_is_the_derivative(void **state)
-{
-    (void)state;
-    tr_rng rng = tr_rng_seed(15);
-    static double influence[MECH_MAX_ROWS][MECH_MAX_ROWS];
-    for (int round = 0; round < 40; round++) {
-        mech_structure made = sample_random(&rng);
-        made.strand.bedding_strain = 0.0;
-        const mech_run run = sample_build(&made);
-        mech_rows rows = sample_random_rows(&rng, &run, 0.002, 0.01);
-        rows.is_strung[made.row_count / 2] = made.row_count == 1;
-        assert_true(mech_run_solve(&run, &rows).converged);
-        mech_run_influence(&run, &rows, influence);
-        const int row = (int)(tr_rng_uniform(&rng) * made.row_count);
-        double least = (double)INFINITY; /* a step small against the sag of the slackest row */
-        for (int i = 0; i < made.row_count; i++) {
-            least = rows.is_strung[i] ? fmin(least, rows.tension_n[i] / (influence[i][i] + 1e-300)) : least;
-        }
-        const double step = 1e-5 * fmin(least, 1e-3);
-        mech_rows up = rows;
-        mech_rows down = rows;
-        up.take_up_m[row] += step;
-        down.take_up_m[row] -= step;
-        assert_true(mech_run_solve(&run, &up).converged && mech_run_solve(&run, &down).converged);
-        for (int i = 0; i < made.row_count; i++) {
-            const double scale = influence[i][i] + influence[row][row];
-            assert_near(influence[i][row], influence[row][i], 1e-9 * scale);
-            assert_near((up.tension_n[i] - down.tension_n[i]) / (2.0 * step), influence[i][row], 1e-4 * scale);
-        }
-    }
-}
-
 /* Taking a row up raises it and lowers every other, since on one post all rows close together. */
 static void take_up_lowers_the_others(void **state)
 {
@@ -612,7 +579,6 @@ int main(void)
         cmocka_unit_test(state_is_unique),
         cmocka_unit_test(unique_with_bedding),
         cmocka_unit_test(pull_is_the_inverse_of_solve),
-        cmocka_unit_test(influence_is_the_derivative),
         cmocka_unit_test(take_up_lowers_the_others),
         cmocka_unit_test(rigid_ends_uncouple_rows),
         cmocka_unit_test(extremes_converge),

@@ -108,7 +108,7 @@ static inline scenario_catalogue *sample_catalogue(void)
 static const char *const SAMPLE_SCENARIOS[] = {"scenarios/soft-porch.json",     "scenarios/long-deck.json",
                                                "scenarios/left-half-done.json", "scenarios/thirty-days.json",
                                                "scenarios/stair.json",          "scenarios/bent-gallery.json",
-                                               "scenarios/corner-post.json"};
+                                               "scenarios/corner-post.json",    "scenarios/first-row.json"};
 enum { SAMPLE_SCENARIO_COUNT = sizeof SAMPLE_SCENARIOS / sizeof SAMPLE_SCENARIOS[0] };
 
 #endif

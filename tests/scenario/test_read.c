@@ -62,6 +62,12 @@ static void test_shipped_scenarios(void **state)
         assert_string_not_equal(f->out.species.en, "");
         assert_string_not_equal(f->out.strand.es, "");
         const size_t warnings = scenario_warn(&f->out, &f->diags);
+        if (strcmp(f->out.setup.id, "thirty-days") == 0) { /* a base as strong as 200 lbf at 36 in, and rows besides */
+            assert_int_equal(warnings, 2);
+            assert_non_null(strstr(f->diags.item[0].text, "pushing the rail at the near post alone"));
+            assert_non_null(strstr(f->diags.item[1].text, "pushing the rail at the far post alone"));
+            continue;
+        }
         sample_print(&f->diags);
         assert_int_equal(warnings, 0);
     }
@@ -231,8 +237,8 @@ static void test_defaults(void **state)
     assert_int_equal(setup->rounds, 2);
     assert_near(setup->round_share[1], 1, 0);
     assert_near(setup->ball_m, 4 * TR_INCH_M, 1e-12);       /* 2018 IRC R312.1.3 */
-    assert_near(setup->guard_rail_n, 200 * TR_LBF_N, 1e-9); /* IRC Table R301.5 */
-    assert_near(setup->guard_infill_n, 50 * TR_LBF_N, 1e-9);
+    assert_near(setup->guard.rail_n, 200 * TR_LBF_N, 1e-9); /* IRC Table R301.5 */
+    assert_near(setup->guard.infill_n, 50 * TR_LBF_N, 1e-9);
     assert_near(setup->hole_depth_m, 1.625 * TR_INCH_M, 1e-9);
     assert_near(setup->edge_m, 2.75 * TR_INCH_M, 1e-9);
     assert_near(setup->par_time_s, 20 * 60, 1e-9);

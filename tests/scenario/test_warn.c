@@ -11,6 +11,15 @@ static const provoked CASES[] = {
     {"'depth': '5 1/2 in'", "'depth': '3 1/2 in'", "$.run.near_post", "bending"},
     {"'base': 'deck-6x6'", "'base': {'stiffness': '250000 lbf in/rad', 'capacity': '100 lbf in'}",
      "$.run.near_post.base", "base"},
+    /* 200 lbf at 36 in are 7200 lbf in */
+    {"'line_posts': 3,\n    'near_post': {'depth': '5 1/2 in'",
+     "'line_posts': 3, 'bends': [{'line_post': 2, 'angle': '90 deg', 'friction': '0.1 x'}],\n    'near_post': "
+     "{'depth': '5 1/2 in', 'breadth': '3 1/2 in'",
+     "$.run.bends[0]", "bending of the line post"},
+    {"'base': 'deck-6x6'", "'base': {'stiffness': '900000 lbf in/rad', 'capacity': '7100 lbf in'}",
+     "$.run.near_post.base", "pushing the rail"},
+    {"'tension': {", "'checks': {'infill_push': '500 lbf', 'infill_side': '2 in'}, 'tension': {",
+     "$.checks.infill_push", "good crimp"},
     {"'rail': {'height': '36 in'}", "'rail': {'height': '36 in', 'joint_capacity': '50 lbf'}", "$.rail.joint",
      "rail joint"},
     /* short rows on soft posts: the first ones need a great deal too much */

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 
 #include "near.h"
-#include "setup.h"
+#include "made_up.h"
 #include "tautrow/score/score.h"
 
 enum { ATTEMPT_CAP = 2048 };
@@ -82,7 +82,7 @@ static inline attempt *attempt_new(int rows)
 {
     attempt *a = calloc(1, sizeof *a);
     assert_non_null(a);
-    tests_setup(&a->task.setup, rows);
+    a->task.setup = made_up_deck(rows);
     default_rubric(&a->task.rubric);
     a->pace_ms = 2000;
     job_start(&a->task.setup, &a->state);

@@ -3,6 +3,7 @@
 #include "attempt.h"
 
 #include "tautrow/base/rng.h"
+#include "tautrow/score/slip.h"
 
 static size_t pick(tr_rng *rng, size_t below)
 {
@@ -86,6 +87,25 @@ static void assert_card(const attempt *a, const score_card *card)
     }
 }
 
+/* At some places of the attempt. */
+static void assert_slips(const attempt *a, tr_rng *rng)
+{
+    const int rows = a->task.setup.structure.row_count;
+    for (int i = 0; i < 8; i++) {
+        score_slip out[SCORE_MAX_SLIPS];
+        const int count = score_slips(&a->task, a->action, 1 + pick(rng, a->count), out);
+        assert_true(count >= 0 && count <= SCORE_MAX_SLIPS);
+        for (int k = 0; k < count; k++) {
+            const score_slip *one = &out[k];
+            assert_true(one->criterion < SCENARIO_CRITERIA || one->stop < SCORE_STOPS);
+            assert_true(one->row >= -1 && one->row < rows && one->instead >= -1 && one->instead < rows);
+            assert_true(isfinite(one->measured) && isfinite(one->did) && one->lost >= 0.0);
+            assert_true(isfinite(one->effect.was) && isfinite(one->effect.would_be) && one->effect.row < rows);
+            assert_true(!one->is_open || one->lost == 0.0);
+        }
+    }
+}
+
 static void spoilt_attempts_are_graded(void **state)
 {
     (void)state;
@@ -100,6 +120,7 @@ static void spoilt_attempts_are_graded(void **state)
         spoil(&rng, a, 1 + (int)pick(&rng, 40));
         const score_card card = grade_of(a);
         assert_card(a, &card);
+        assert_slips(a, &rng);
     }
     free(a);
     free(careful);
@@ -123,6 +144,7 @@ static void noise_is_graded(void **state)
         }
         const score_card card = grade_of(a);
         assert_card(a, &card);
+        assert_slips(a, &rng);
     }
     free(a);
 }

@@ -91,7 +91,7 @@ static void check_slip(const slip_case *one)
 static const slip_case slip_cases[] = {
     {"answers left out", {.no_answers = true}, SCENARIO_READING, {0}},
     {"a bit too big", {.rows = some_rows, .bit = 1}, SCENARIO_BIT, {0}},
-    {"drill far too fast", {.rows = some_rows, .drill_rpm = 1500.0}, SCENARIO_DRILL_SPEED, {0}},
+    {"drill far too fast", {.rows = some_rows, .drill_rpm = 1900.0}, SCENARIO_DRILL_SPEED, {0}},
     {"holes too deep", {.rows = some_rows, .depth_m = 0.006}, SCENARIO_HOLE_DEPTH, {0}},
     {"holes too shallow", {.rows = some_rows, .depth_m = -0.008}, SCENARIO_HOLE_DEPTH, {SCENARIO_INSERT_SEAT}},
     {"holes out of square", {.rows = some_rows, .square_rad = 0.07}, SCENARIO_HOLE_SQUARE, {0}},

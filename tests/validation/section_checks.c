@@ -74,15 +74,17 @@ static void guard(book *b)
     posts_even_rows(&made, 1, 36.0 * TR_INCH_M, 0.0);
     static mech_run run;
     posts_build(&made, &run);
-    const mech_guard one =
-        mech_guard_load(&run, 225.0 * TR_LBF_N, 12.0 * TR_INCH_M, 200.0 * TR_LBF_N, 50.0 * TR_LBF_N, 12.0 * TR_INCH_M);
+    const mech_guard_asked asked = {200.0 * TR_LBF_N, 50.0 * TR_LBF_N, 12.0 * TR_INCH_M};
+    mech_rows rows = {.is_strung = {true}, .tension_n = {225.0 * TR_LBF_N}};
+    const mech_guard one = mech_run_guard(&run, &rows, &asked);
     book_source(b, "IRC Table R301.5, ASCE 7-16 4.5.1: 50 lbf; statics of the elastic triangle", FOUND_WORKED);
     book_half(b, "50 lbf on one row, 42 in, 225 lbf: pushed out by", "mm", 28.29, 2, one.row_sag_m * 1e3);
     book_half(b, "  its tension then", "lbf", 472.1, 1, one.row_tension_n / TR_LBF_N);
     book_source(b, "IRC Table R301.5, ASCE 7-16 4.5.1: 200 lbf", MEMORY_WORKED);
     book_half(b, "200 lbf at 36 in: moment at the post's foot", "lbf in", 7200.0, 1, one.post_moment_n_m / LBF_IN);
-    const mech_guard four =
-        mech_guard_load(&run, 225.0 * TR_LBF_N, 3.0 * TR_INCH_M, 0.0, 50.0 * TR_LBF_N, 12.0 * TR_INCH_M);
+    posts_even_rows(&made, 12, 3.0 * TR_INCH_M, 3.0 * TR_INCH_M);
+    posts_build(&made, &run);
+    const mech_guard four = mech_run_guard(&run, &rows, &asked);
     book_source(b, "ASCE 7-16 4.5.1: 12 x 12 in", MEMORY_WORKED);
     book_half(b, "rows 3 in apart, four in the square: each", "lbf", 12.5, 2, four.row_push_n / TR_LBF_N);
 }

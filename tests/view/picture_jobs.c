@@ -4,7 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "setup.h"
+#include "made_up.h"
 
 enum { STORY_CAP = 1500 };
 
@@ -19,7 +19,7 @@ static mech_sheet pull_sheet;
 /* 6 ft between 3.5 in square posts, 1/4-28 studs in a 3 in body, rows 3 in apart. */
 static void short_run(job_setup *s)
 {
-    tests_setup(s, 11);
+    *s = made_up_deck(11);
     s->mode = JOB_GUIDED;
     for (int end = 0; end < MECH_ENDS; end++) {
         s->structure.post[end].depth_m = 3.5 * TR_INCH_M;
@@ -76,7 +76,7 @@ void picture_jobs_make(void)
     job_start(&setups[PICTURE_MIXED], &states[PICTURE_MIXED]);
     states[PICTURE_MIXED].bit = 1;
 
-    tests_setup(&setups[PICTURE_LONG], 11);
+    setups[PICTURE_LONG] = made_up_deck(11);
     start_all(&setups[PICTURE_LONG], JOB_STAGE_COUNT);
     for (int i = 0; i < 11; i++) {
         setups[PICTURE_LONG].start_tension_n[i] = 1000.0;
@@ -94,7 +94,7 @@ void picture_jobs_make(void)
     }
     job_start(&setups[PICTURE_FEW], &states[PICTURE_FEW]);
 
-    tests_setup(&setups[PICTURE_MANY], 40);
+    setups[PICTURE_MANY] = made_up_deck(40);
     start_all(&setups[PICTURE_MANY], JOB_STAGE_TENSION);
     job_start(&setups[PICTURE_MANY], &states[PICTURE_MANY]);
 
@@ -421,6 +421,12 @@ static void ball_deck(const view_pen *pen, view_rect area)
     view_closeup_check(pen, area, &setups[PICTURE_LONG], &states[PICTURE_LONG], 5, &hand, NULL);
 }
 
+static void sight_wet(const view_pen *pen, view_rect area)
+{
+    const view_hand hand = {.check = {.tool = VIEW_CHECK_SIGHT, .is_wet = true, .loose = 5}};
+    view_closeup_check(pen, area, &setups[PICTURE_SHORT], &states[PICTURE_SHORT], 5, &hand, NULL);
+}
+
 static void gauge_reads(const view_pen *pen, view_rect area)
 {
     const view_hand hand = {.check = {.tool = VIEW_CHECK_GAUGE, .press = 1.0, .reading_n = 980.0}};
@@ -521,6 +527,7 @@ const picture_case picture_cases[] = {
     {"turn_few", 780, 280, turn_few},
     {"ball_in", 780, 280, ball_in},
     {"ball_deck", 780, 280, ball_deck},
+    {"sight_wet", 780, 280, sight_wet},
     {"gauge_reads", 780, 280, gauge_reads},
     {"crimp_gauge", 780, 280, crimp_gauge},
     {"over_collar", 780, 280, over_collar},

@@ -1,4 +1,4 @@
-/* Draws the stages from mark to crimp before, during and after their gesture to files, for eyes: stage_sheet FOLDER
+/* Draws the stages from mark to hand-over before, during and after their gesture to files, for eyes: stage_sheet FOLDER
  * [part of the name]. Not a test. */
 #include <stdio.h>
 #include <string.h>
@@ -45,6 +45,40 @@ static void drill_after(job_desk *desk)
 {
     let_all_go(desk);
     hands_tap(desk, 'E');
+}
+
+/* Too fast, at once, never cleared, leaning on it. */
+static void hasty_during(job_desk *desk)
+{
+    hands_tap(desk, '2');
+    for (int i = 0; i < 24; i++) {
+        hands_tap(desk, VIEW_KEY_PAGE_UP);
+    }
+    hands_press(desk, VIEW_KEY_SPACE);
+    hands_press(desk, VIEW_KEY_UP);
+    hands_wait(desk, 1.0F);
+    desk->input.held[VIEW_KEY_UP] = false;
+    hands_press(desk, VIEW_KEY_RIGHT);
+    hands_wait(desk, 1.2F);
+    desk->input.held[VIEW_KEY_RIGHT] = false;
+    hands_wait(desk, 4.0F);
+}
+
+/* At the asked speed, the chips cleared twice. */
+static void careful_during(job_desk *desk)
+{
+    hands_tap(desk, '2');
+    for (int i = 0; i < 10; i++) {
+        hands_tap(desk, VIEW_KEY_PAGE_UP);
+    }
+    hands_wait(desk, 2.0F);
+    for (int i = 0; i < 3; i++) {
+        hands_press(desk, VIEW_KEY_SPACE);
+        hands_wait(desk, 1.7F);
+        let_all_go(desk);
+        hands_tap(desk, 'B');
+        hands_wait(desk, 1.0F);
+    }
 }
 
 static void insert_during(job_desk *desk)
@@ -131,16 +165,79 @@ static void turn_after(job_desk *desk)
     }
 }
 
+/* The row in hand is pulled with the pliers away: the stud and the strand's lay go round. */
+static void free_during(job_desk *desk)
+{
+    hands_tap(desk, 'P');
+    for (int i = 0; i < 9; i++) {
+        hands_tap(desk, VIEW_KEY_RIGHT);
+    }
+    hands_wait(desk, 0.1F);
+}
+
+static void held_during(job_desk *desk)
+{
+    for (int i = 0; i < 9; i++) {
+        hands_tap(desk, VIEW_KEY_RIGHT);
+    }
+    hands_wait(desk, 0.1F);
+}
+
+static void rest_after(job_desk *desk)
+{
+    let_all_go(desk);
+    hands_wait(desk, 1.0F);
+}
+
+static void ball_during(job_desk *desk)
+{
+    hands_tap(desk, 'B');
+    hands_wait(desk, 0.2F);
+}
+
+static void sight_during(job_desk *desk)
+{
+    hands_tap(desk, 'S');
+    hands_wait(desk, 0.6F);
+}
+
+static void gauge_during(job_desk *desk)
+{
+    hands_tap(desk, 'J');
+    hands_wait(desk, 0.1F);
+}
+
+static void collar_during(job_desk *desk)
+{
+    hands_tap(desk, 'O');
+    hands_wait(desk, 0.1F);
+}
+
+static void wipe_after(job_desk *desk)
+{
+    let_all_go(desk);
+    hands_tap(desk, 'W');
+    hands_wait(desk, 0.5F);
+}
+
 static const play plays[] = {{"mark_pole", JOB_STAGE_MARK, 0, pole_during, let_all_go},
                              {"mark_row", JOB_STAGE_MARK, 1, mark_during, let_all_go},
                              {"drill", JOB_STAGE_DRILL, 0, drill_during, drill_after},
+                             {"drill_hasty", JOB_STAGE_DRILL, 0, hasty_during, drill_after},
+                             {"drill_careful", JOB_STAGE_DRILL, 0, careful_during, drill_after},
                              {"insert", JOB_STAGE_INSERT, 0, insert_during, insert_after},
                              {"assemble", JOB_STAGE_ASSEMBLE, 0, assemble_during, let_all_go},
                              {"assemble_wrong", JOB_STAGE_ASSEMBLE, 0, wrong_during, let_all_go},
                              {"cut_pull", JOB_STAGE_CUT, 0, pull_during, pen_after},
                              {"cut", JOB_STAGE_CUT, 4, cut_during, cut_after},
                              {"crimp_push", JOB_STAGE_CRIMP, 0, push_during, let_all_go},
-                             {"crimp", JOB_STAGE_CRIMP, 2, squeeze_during, turn_after}};
+                             {"crimp", JOB_STAGE_CRIMP, 2, squeeze_during, turn_after},
+                             {"tension_free", JOB_STAGE_TENSION, 12, free_during, rest_after},
+                             {"tension_held", JOB_STAGE_TENSION, 12, held_during, rest_after},
+                             {"check_ball", JOB_STAGE_CHECK, 0, ball_during, rest_after},
+                             {"check_sight", JOB_STAGE_CHECK, 0, sight_during, rest_after},
+                             {"check_gauge", JOB_STAGE_CHECK, 0, gauge_during, rest_after},
+                             {"over", JOB_STAGE_HAND_OVER, 0, collar_during, wipe_after}};
 
 typedef struct sheet {
     view_fonts *fonts;

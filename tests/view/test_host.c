@@ -1,25 +1,8 @@
 /* The window on a display that shows nothing: events in, pixels out, nothing left behind. */
 #define SDL_MAIN_HANDLED
-#include "near.h"
+#include "host_window.h"
 
-#include "tautrow/base/text.h"
-#include "tautrow/view/host.h"
-
-#include <SDL.h>
 #include <string.h>
-
-static view_host *opened(const char *driver, float scale)
-{
-    char why[TR_TEXT_CAP] = "";
-    view_host *host = NULL;
-    SDL_setenv("SDL_VIDEODRIVER", driver, 1);
-    const view_host_options options = {.title = "test", .width = 1280, .height = 800, .scale = scale};
-    if (view_host_open(&options, &host, why, sizeof why) != TR_OK) {
-        print_error("%s\n", why);
-        return NULL;
-    }
-    return host;
-}
 
 static void send_key(SDL_Keycode code, Uint32 type, Uint16 mod)
 {
@@ -41,7 +24,7 @@ static void send_button(Uint32 type, int x, int y)
 static void events_become_input(void **state)
 {
     (void)state;
-    view_host *host = opened("dummy", 1);
+    view_host *host = host_opened("dummy", 1);
     assert_non_null(host);
     view_input in;
     view_host_input(host, true, 0, &in);
@@ -75,7 +58,7 @@ static void events_become_input(void **state)
 static void text_wheel_and_quit(void **state)
 {
     (void)state;
-    view_host *host = opened("dummy", 1);
+    view_host *host = host_opened("dummy", 1);
     assert_non_null(host);
     view_input in;
     view_host_text(host, true);
@@ -99,7 +82,7 @@ static void text_wheel_and_quit(void **state)
 static void layout_units_hold_at_scale_two(void **state)
 {
     (void)state;
-    view_host *host = opened("dummy", 2);
+    view_host *host = host_opened("dummy", 2);
     assert_non_null(host);
     view_input in;
     assert_near((double)view_host_scale(host), 2.0, 1e-6);
@@ -115,7 +98,7 @@ static void what_is_painted_is_what_is_shown(void **state)
 {
     (void)state;
     char why[TR_TEXT_CAP] = "";
-    view_host *host = opened("dummy", 1);
+    view_host *host = host_opened("dummy", 1);
     assert_non_null(host);
     view_draw *draw = view_draw_open();
     view_fill_rect(draw, (view_rect){10, 10, 20, 20}, 0, 0xFF0000FF);

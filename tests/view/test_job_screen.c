@@ -75,7 +75,7 @@ static void click(job_desk *desk, float x, float y, view_job_said *said)
         for (int i = 0; i < desk->said.action_count && said->action_count < VIEW_JOB_MAX_SAID; i++) {
             said->action[said->action_count++] = desk->said.action[i];
         }
-        said->undo = said->undo || desk->said.undo;
+        said->undo = said->undo > desk->said.undo ? said->undo : desk->said.undo;
         said->leave = said->leave || desk->said.leave;
         said->settings = said->settings || desk->said.settings;
         said->debrief = said->debrief || desk->said.debrief;
@@ -504,6 +504,25 @@ static void rows_and_stages_are_chosen_by_keys(void **context)
     job_desk_close(&desk);
 }
 
+/* Below the top row there is one, above it none: down and up ends where it began, up and down one lower. */
+static void two_row_keys_of_one_frame_count_in_their_order(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
+    const int top = desk.what.setup.structure.row_count - 1;
+    for (int first = 0; first < 2; first++) {
+        view_job_show(desk.job, JOB_STAGE_TENSION, top);
+        view_input_key(&desk.input, first == 0 ? VIEW_KEY_DOWN : VIEW_KEY_UP, 0, false);
+        view_input_key(&desk.input, first == 0 ? VIEW_KEY_UP : VIEW_KEY_DOWN, 0, false);
+        for (int i = 0; i < 3; i++) {
+            job_desk_frame(&desk, false);
+        }
+        assert_int_equal(desk.job->row, first == 0 ? top : top - 1);
+    }
+    job_desk_close(&desk);
+}
+
 static void undo_is_for_guided_mode_only(void **context)
 {
     (void)context;
@@ -676,6 +695,7 @@ int main(void)
         cmocka_unit_test(each_key_says_its_action),
         cmocka_unit_test(each_action_can_be_reached_by_tab_and_enter),
         cmocka_unit_test(rows_and_stages_are_chosen_by_keys),
+        cmocka_unit_test(two_row_keys_of_one_frame_count_in_their_order),
         cmocka_unit_test(undo_is_for_guided_mode_only),
         cmocka_unit_test(an_assessment_gives_nothing_away),
         cmocka_unit_test(a_refusal_is_said_in_words),

@@ -17,7 +17,9 @@ typedef struct screen_desk {
     view_input in;
     view_prefs prefs;
     tr_lang *lang;
-    bool is_home;
+    scenario what; /* at the door */
+    view_offer offer;
+    bool is_home, is_new, asks_lang; /* new: the person is here for the first time */
     view_progress progress;
     view_past past[2];
     view_answer_of_screen answer; /* the last wish */
@@ -64,9 +66,10 @@ static void fill(screen_desk *d)
                              true,
                              true,
                              true,
-                             97.0};
+                             97.0,
+                             -1};
     d->past[1] =
-        (view_past){"Soft posts on a short porch", "2031-05-01T08:00:00Z", JOB_GUIDED, false, false, true, 0.0};
+        (view_past){"Soft posts on a short porch", "2031-05-01T08:00:00Z", JOB_GUIDED, false, false, true, 0.0, 0};
 }
 
 static void open_desk(screen_desk *d, const char *code, bool is_home, float width, float height, float text)
@@ -85,6 +88,8 @@ static void open_desk(screen_desk *d, const char *code, bool is_home, float widt
     d->lang = job_desk_words(code);
     add_words(d->lang, code);
     assert_true(view_ui_open(&d->ui, d->draw, &d->metrics));
+    job_desk_scenario(&d->what, "soft-porch");
+    d->offer = (view_offer){.what = &d->what, .best = -1.0};
     fill(d);
 }
 
@@ -98,7 +103,14 @@ static void close_desk(screen_desk *d)
 
 static void frame(screen_desk *d)
 {
-    const view_home_model home = {d->past, 2, NULL, &d->progress};
+    const view_home_model home = {.past = d->past,
+                                  .past_count = d->is_new ? 0 : 2,
+                                  .progress = &d->progress,
+                                  .offers = &d->offer,
+                                  .offer_count = 1,
+                                  .has_tour = true,
+                                  .offers_tour = d->is_new,
+                                  .asks_lang = d->is_new && d->asks_lang};
     d->in.time_s += 0.02;
     view_begin(&d->ui, &d->in, &d->prefs, d->lang);
     const view_answer_of_screen answer =
@@ -124,6 +136,19 @@ static bool is_drawn(const screen_desk *d, const char *what)
     const bool found = strstr(dump, what) != NULL;
     free(dump);
     return found;
+}
+
+/* A scroll bar bears the label of what was drawn before it; it is narrow. */
+static bool is_in_view(const screen_desk *d, const char *label)
+{
+    const view_target *targets = NULL;
+    const size_t count = view_targets(&d->ui, &targets);
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(targets[i].label, label) == 0 && targets[i].rect.h >= 24.0F && targets[i].rect.w > 60.0F) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* ---- what is said ----------------------------------------------------------------------------------------------- */
@@ -154,6 +179,58 @@ static void home_says_what_to_practise_and_why(void **state)
     close_desk(&d);
 }
 
+static void the_tour_is_offered_and_the_language_asked_first(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    open_desk(&d, "en", true, 1280.0F, 800.0F, 1.0F);
+    d.progress.attempts = 0;
+    d.is_new = d.asks_lang = true;
+    frame(&d);
+    frame(&d);
+    assert_true(is_in_view(&d, "English") && is_in_view(&d, "Español"));
+    assert_false(is_in_view(&d, "Take the tour"));
+    d.asks_lang = false;
+    frame(&d);
+    assert_true(is_in_view(&d, "Take the tour") && is_in_view(&d, "Español"));
+    key(&d, VIEW_KEY_ENTER);
+    assert_int_equal(d.answer.wish, VIEW_GO_TOUR);
+    key(&d, VIEW_KEY_ESCAPE);
+    assert_int_equal(d.answer.wish, VIEW_SKIP_TOUR);
+    d.is_new = false;
+    frame(&d);
+    frame(&d);
+    assert_false(is_in_view(&d, "Take the tour"));
+    d.answer.wish = VIEW_STAY;
+    key(&d, 'T'); /* and can be taken again */
+    assert_int_equal(d.answer.wish, VIEW_GO_TOUR);
+    close_desk(&d);
+}
+
+/* The run at the door is the one to go to: what was broken off comes first. */
+static void the_run_at_the_door_leads_on(void **state)
+{
+    (void)state;
+    static screen_desk d;
+    open_desk(&d, "en", true, 1280.0F, 800.0F, 1.0F);
+    frame(&d);
+    frame(&d);
+    assert_true(is_in_view(&d, "Soft posts on a short porch"));
+    key(&d, VIEW_KEY_TAB);
+    assert_string_equal(view_focus_label(&d.ui), "Soft posts on a short porch");
+    key(&d, VIEW_KEY_ENTER);
+    assert_int_equal(d.answer.wish, VIEW_CONTINUE);
+    assert_int_equal(d.answer.index, 1);
+    d.past[1].is_finished = true;
+    for (int i = 0; i < SCORE_SKILLS; i++) {
+        d.progress.skill[i].exercise = 0;
+    }
+    key(&d, VIEW_KEY_ENTER);
+    assert_int_equal(d.answer.wish, VIEW_PRACTISE);
+    assert_int_equal(d.answer.index, 0);
+    close_desk(&d);
+}
+
 static void nothing_yet_is_said_in_words(void **state)
 {
     (void)state;
@@ -181,6 +258,8 @@ static void every_skill_is_reached_by_keys(void **state)
     frame(&d);
     key(&d, VIEW_KEY_TAB);
     key(&d, VIEW_KEY_TAB);
+    assert_string_equal(view_focus_label(&d.ui), "Practise this");
+    key(&d, VIEW_KEY_TAB);
     for (int i = 0; i < SCORE_SKILLS; i++) {
         char word[48];
         (void)tr_format(word, sizeof word, "skill.%s", score_skill_key((score_skill)i));
@@ -202,6 +281,8 @@ static int faults_at(const char *code, bool is_home, const float size[3], bool i
     static screen_desk d;
     open_desk(&d, code, is_home, size[0], size[1], size[2]);
     if (is_first) {
+        d.is_new = true;
+        d.asks_lang = size[0] > 1100.0F;
         d.progress.attempts = 0;
         d.progress.total_count = 0;
     }
@@ -240,19 +321,6 @@ static void no_text_is_cut_or_covered(void **state)
 }
 
 /* ---- the far end ------------------------------------------------------------------------------------------------ */
-
-/* A scroll bar bears the label of what was drawn before it; it is narrow. */
-static bool is_in_view(const screen_desk *d, const char *label)
-{
-    const view_target *targets = NULL;
-    const size_t count = view_targets(&d->ui, &targets);
-    for (size_t i = 0; i < count; i++) {
-        if (strcmp(targets[i].label, label) == 0 && targets[i].rect.h >= 24.0F && targets[i].rect.w > 100.0F) {
-            return true;
-        }
-    }
-    return false;
-}
 
 static bool shows_text(const screen_desk *d, const char *part)
 {
@@ -325,6 +393,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(home_says_what_to_practise_and_why),
+        cmocka_unit_test(the_tour_is_offered_and_the_language_asked_first),
+        cmocka_unit_test(the_run_at_the_door_leads_on),
         cmocka_unit_test(nothing_yet_is_said_in_words),
         cmocka_unit_test(every_skill_is_reached_by_keys),
         cmocka_unit_test(no_text_is_cut_or_covered),

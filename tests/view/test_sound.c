@@ -1,9 +1,8 @@
-/* The sounds: pitch, beats, levels and ends measured in the synth's own samples; what the job screen lets be heard; and the
- * device, the silent one and none at all. */
+/* The sounds: pitch, beats, levels and ends measured in the synth's own samples; and the device, the silent one and none at
+ * all. What the job screen lets be heard: test_sound_ear.c. */
 #define SDL_MAIN_HANDLED
 #include "near.h"
 
-#include "job_desk.h"
 #include "tautrow/mech/checks.h"
 #include "tautrow/view/sound.h"
 
@@ -293,6 +292,73 @@ static void a_heavy_thread_clicks_lower_and_duller(void **context)
     }
 }
 
+/* ---- small sounds of the hand ----------------------------------------------------------------------------------- */
+
+static size_t render_cue(view_cue_kind kind, float effort)
+{
+    static view_synth synth;
+    const view_cue cue = {.kind = kind, .effort = effort};
+    size_t at = 0;
+    view_synth_start(&synth, 1.0F);
+    view_synth_cue(&synth, &cue);
+    while (!view_synth_is_silent(&synth) && at < SECOND) {
+        view_synth_render(&synth, heard + at, 512);
+        at += 512;
+    }
+    return at;
+}
+
+/* From dull to bright, as the things themselves sound: flange on wood, cloth, gauge, collar, graphite. */
+static void small_sounds_lie_where_the_ear_expects_them(void **context)
+{
+    (void)context;
+    static const struct {
+        view_cue_kind kind;
+        double low, high;
+    } cases[] = {{VIEW_CUE_SEAT, 150, 900},     {VIEW_CUE_WIPE, 300, 2200},    {VIEW_CUE_GAUGE, 1000, 4000},
+                 {VIEW_CUE_GRATE, 1500, 5000},  {VIEW_CUE_COLLAR, 1700, 5500}, {VIEW_CUE_FINGERS, 2300, 7000},
+                 {VIEW_CUE_PENCIL, 4500, 11000}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const size_t count = render_cue(cases[i].kind, 0.0F);
+        const double hz = brightness(heard, count);
+        if (hz < cases[i].low || hz > cases[i].high) {
+            print_error("cue %d: mean frequency %.0f Hz\n", (int)cases[i].kind, hz);
+            fail();
+        }
+    }
+    /* a collar rings on after its scrape: at its own tone */
+    const size_t count = render_cue(VIEW_CUE_COLLAR, 0.0F);
+    assert_true(count > SECOND / 4);
+    assert_near(peak_hz(heard + SECOND / 20, 8192, 1400, 2000), 1680, 20);
+    /* cloth begins softly: the loudest comes late */
+    (void)render_cue(VIEW_CUE_WIPE, 0.0F);
+    assert_true(power(heard + SECOND / 10, SECOND / 20) > 2.0 * power(heard, SECOND / 100));
+    /* fingers: duller as the stud goes in */
+    const size_t loose = render_cue(VIEW_CUE_FINGERS, 0.0F);
+    const double before = brightness(heard, loose);
+    const size_t tight = render_cue(VIEW_CUE_FINGERS, 0.7F);
+    assert_true(brightness(heard, tight) < 0.85 * before);
+}
+
+/* Neither lost beside the motor nor louder than the cutter. */
+static void small_sounds_keep_their_level(void **context)
+{
+    (void)context;
+    static const view_cue_kind small[] = {VIEW_CUE_PENCIL, VIEW_CUE_SEAT,   VIEW_CUE_FINGERS, VIEW_CUE_GRATE,
+                                          VIEW_CUE_GAUGE,  VIEW_CUE_COLLAR, VIEW_CUE_WIPE};
+    (void)render_cue(VIEW_CUE_SNAP, 0.0F);
+    const double loudest = largest(heard, SECOND / 2);
+    for (size_t i = 0; i < sizeof small / sizeof small[0]; i++) {
+        const size_t count = render_cue(small[i], 0.0F);
+        const double most = largest(heard, count);
+        if (most < 0.03 || most > loudest || most > (double)VIEW_SOUND_MOST) {
+            print_error("cue %d: %.3f\n", (int)small[i], most);
+            fail();
+        }
+        assert_true(count < SECOND);
+    }
+}
+
 /* ---- the hum ---------------------------------------------------------------------------------------------------- */
 
 static void hum_for(view_synth *synth, view_hum hum, float *out, size_t count)
@@ -460,288 +526,6 @@ static void the_device_rests_when_all_is_quiet(void **context)
     assert_int_equal(SDL_WasInit(SDL_INIT_AUDIO), 0);
 }
 
-/* ---- the ear ---------------------------------------------------------------------------------------------------- */
-
-static float made_up_width(void *context, view_font font, const char *text)
-{
-    (void)context;
-    return 0.5F * font.size * (float)strlen(text);
-}
-
-static void open_at(job_desk *desk, view_ear *ear, job_stage stage, int more, const char *code)
-{
-    job_action next;
-    memset(ear, 0, sizeof *ear);
-    job_desk_open(desk, "soft-porch", JOB_PRACTICE, code);
-    desk->metrics = (view_metrics){made_up_width, NULL};
-    job_desk_ready(desk);
-    job_desk_frame(desk, false);
-    assert_true(job_desk_bring_to(desk, stage, more));
-    view_job_show(desk->job, stage,
-                  job_expert_next(&desk->what.setup, &desk->state, &next) ? job_action_row(&next) : -1);
-    job_desk_frame(desk, false);
-    view_job_sounds(ear, desk->job, &desk->model, desk->ui.time_s);
-}
-
-static job_outcome act(job_desk *desk, view_ear *ear, job_verb verb, const double *args, int count)
-{
-    const job_action action = job_make(verb, desk->model.now_ms + 1000, args, count);
-    const job_outcome outcome = job_desk_do(desk, &action);
-    view_job_sounded(ear, desk->job, &desk->model, &action, &outcome, desk->ui.time_s);
-    view_job_sounds(ear, desk->job, &desk->model, desk->ui.time_s);
-    return outcome;
-}
-
-/* A frame with what it says carried out, and heard. */
-static void hear_frame(job_desk *desk, view_ear *ear)
-{
-    job_desk_frame(desk, false);
-    for (int i = 0; i < desk->said.action_count; i++) {
-        const job_outcome outcome = job_desk_do(desk, &desk->said.action[i]);
-        view_job_sounded(ear, desk->job, &desk->model, &desk->said.action[i], &outcome, desk->ui.time_s);
-    }
-    view_job_sounds(ear, desk->job, &desk->model, desk->ui.time_s);
-}
-
-static int count_of(const view_ear *ear, view_cue_kind kind)
-{
-    int count = 0;
-    for (int i = 0; i < ear->cue_count; i++) {
-        count += ear->cue[i].kind == kind ? 1 : 0;
-    }
-    return count;
-}
-
-static double longest_bay(const mech_structure *structure)
-{
-    double most = 0.0;
-    for (int i = 0; i < structure->bay_count; i++) {
-        most = fmax(most, structure->bay_m[i]);
-    }
-    return most;
-}
-
-static void a_pluck_is_heard_at_the_tone_of_its_tension(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    static view_ear ear;
-    open_at(&desk, &ear, JOB_STAGE_HAND_OVER, 0, "en");
-    const mech_structure *structure = &desk.what.setup.structure;
-    const int row = desk.what.setup.order[0];
-    (void)act(&desk, &ear, JOB_DO_PLUCK, (const double[]){row}, 1);
-    assert_int_equal(ear.cue_count, 1);
-    assert_int_equal(ear.cue[0].kind, VIEW_CUE_PLUCK);
-    const double hz = mech_tone_hz(desk.state.rows.tension_n[row], structure->strand.mass_kg_m, longest_bay(structure));
-    assert_near(cents((double)ear.cue[0].hz, hz), 0.0, 0.01);
-    job_desk_close(&desk);
-}
-
-static void two_plucks_make_a_beat_until_a_row_is_turned(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    static view_ear ear;
-    view_beat beat;
-    open_at(&desk, &ear, JOB_STAGE_HAND_OVER, 0, "en");
-    const int rows[2] = {desk.what.setup.order[1], desk.what.setup.order[0]};
-    (void)act(&desk, &ear, JOB_DO_PLUCK, (const double[]){rows[0]}, 1);
-    assert_false(view_ear_beat(&ear, desk.ui.time_s, &beat));
-    (void)act(&desk, &ear, JOB_DO_PLUCK, (const double[]){rows[1]}, 1);
-    assert_true(view_ear_beat(&ear, desk.ui.time_s, &beat));
-    assert_near(beat.hz, fabs((double)ear.cue[0].hz - (double)ear.cue[1].hz), 1e-6);
-    assert_true(beat.row[0] < beat.row[1]);
-    assert_false(view_ear_beat(&ear, desk.ui.time_s + 10.0, &beat));
-    /* drawn as well as heard */
-    view_begin(&desk.ui, &desk.input, &desk.prefs, desk.lang);
-    const size_t before = view_draw_count(desk.draw);
-    view_ear_show(&ear, &desk.ui, desk.job, TR_SI, false);
-    assert_true(view_draw_count(desk.draw) > before + 20);
-    view_end(&desk.ui);
-    (void)act(&desk, &ear, JOB_DO_TURN_BODY, (const double[]){rows[0], 0.25}, 2);
-    assert_false(view_ear_beat(&ear, desk.ui.time_s, &beat));
-    job_desk_close(&desk);
-}
-
-static void a_turned_body_clicks_each_sixteenth(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    static view_ear ear;
-    open_at(&desk, &ear, JOB_STAGE_TENSION, 0, "en");
-    job_action action;
-    while (job_expert_next(&desk.what.setup, &desk.state, &action) && action.verb != JOB_DO_TURN_BODY) {
-        (void)job_desk_do(&desk, &action);
-    }
-    const int row = job_action_row(&action);
-    view_job_show(desk.job, JOB_STAGE_TENSION, row);
-    view_job_sounds(&ear, desk.job, &desk.model, 0.0);
-    ear.cue_count = 0;
-    float effort = -1.0F;
-    for (int i = 0; i < 6; i++) {
-        const job_outcome outcome = act(&desk, &ear, JOB_DO_TURN_BODY, (const double[]){row, 0.25}, 2);
-        assert_int_equal(outcome.refusal, JOB_REFUSE_NONE);
-        assert_int_equal(count_of(&ear, VIEW_CUE_THREAD), 4);
-        assert_true(ear.cue[3].delay_s > ear.cue[0].delay_s);
-        assert_true(ear.cue[0].effort >= effort);
-        effort = ear.cue[0].effort;
-        ear.cue_count = 0;
-    }
-    assert_true(effort > 0.0F);
-    (void)act(&desk, &ear, JOB_DO_TURN_BODY, (const double[]){row, 0.0625}, 2);
-    assert_int_equal(count_of(&ear, VIEW_CUE_THREAD), 1);
-    job_desk_close(&desk);
-}
-
-static void a_refusal_knocks(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    static view_ear ear;
-    open_at(&desk, &ear, JOB_STAGE_DRILL, 0, "en");
-    (void)act(&desk, &ear, JOB_DO_PLUCK, (const double[]){desk.job->row}, 1);
-    assert_int_equal(ear.cue_count, 1);
-    assert_int_equal(ear.cue[0].kind, VIEW_CUE_REFUSAL);
-    job_desk_close(&desk);
-}
-
-static void a_held_trigger_is_heard_and_labours(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    static view_ear ear;
-    job_action action;
-    open_at(&desk, &ear, JOB_STAGE_DRILL, 0, "en");
-    while (job_expert_next(&desk.what.setup, &desk.state, &action) && action.verb != JOB_DO_DRILL) {
-        (void)job_desk_do(&desk, &action);
-    }
-    view_job_show(desk.job, JOB_STAGE_DRILL, job_action_row(&action));
-    for (int i = 0; i < 10; i++) {
-        hear_frame(&desk, &ear);
-    }
-    assert_int_equal(ear.hum.motor, VIEW_NO_MOTOR);
-    desk.input.held['W'] = true;
-    float least = 2.0F;
-    float most = -1.0F;
-    for (int i = 0; i < 60 * 6; i++) {
-        hear_frame(&desk, &ear);
-        if (i > 2) {
-            assert_int_equal(ear.hum.motor, VIEW_MOTOR_DRILL);
-        }
-        least = i > 2 ? fminf(least, ear.hum.load) : least;
-        most = fmaxf(most, ear.hum.load);
-    }
-    assert_near((double)least, 0.0, 0.0);
-    assert_true(most > 0.8F);
-    desk.input.held['W'] = false;
-    hear_frame(&desk, &ear);
-    hear_frame(&desk, &ear);
-    assert_int_equal(ear.hum.motor, VIEW_NO_MOTOR);
-    view_input_key(&desk.input, 'B', 0, false); /* out of the hole: the chips fall */
-    for (int i = 0; i < 120; i++) {
-        hear_frame(&desk, &ear);
-    }
-    assert_int_equal(count_of(&ear, VIEW_CUE_CHIPS), 1);
-    job_desk_close(&desk);
-}
-
-/* What the expert's whole job lets be heard, whatever the gestures. */
-static void a_whole_job_is_heard(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    static view_ear ear;
-    int count[VIEW_CUE_KINDS] = {0};
-    job_action action;
-    memset(&ear, 0, sizeof ear);
-    job_desk_open(&desk, "soft-porch", JOB_PRACTICE, "en");
-    desk.metrics = (view_metrics){made_up_width, NULL};
-    job_desk_ready(&desk);
-    job_desk_frame(&desk, false);
-    while (job_expert_next(&desk.what.setup, &desk.state, &action)) {
-        view_job_show(desk.job, job_verb_look(action.verb)->stage, job_action_row(&action));
-        view_job_sounds(&ear, desk.job, &desk.model, 0.0);
-        const job_outcome outcome = job_desk_do(&desk, &action);
-        view_job_sounded(&ear, desk.job, &desk.model, &action, &outcome, 0.0);
-        view_job_sounds(&ear, desk.job, &desk.model, 0.0);
-        for (int i = 0; i < ear.cue_count; i++) {
-            count[ear.cue[i].kind]++;
-        }
-        ear.cue_count = 0;
-    }
-    assert_true(count[VIEW_CUE_SNAP] > 0 && count[VIEW_CUE_RELEASE] > 0 && count[VIEW_CUE_CLAMP] > 0);
-    assert_true(count[VIEW_CUE_THREAD] > 0);
-    assert_true(count[VIEW_CUE_BALL] > 0);
-    assert_int_equal(count[VIEW_CUE_REFUSAL], 0);
-    job_desk_close(&desk);
-}
-
-static void caption(const view_ear *ear, const job_desk *desk, const char *expected)
-{
-    char text[160];
-    view_ear_caption(ear, &desk->ui, TR_SI, text, sizeof text);
-    if (expected != NULL) {
-        assert_string_equal(text, expected);
-    } else if (text[0] == '\0' || strncmp(text, "sound.", 6) == 0) {
-        print_error("no words: \"%s\"\n", text);
-        fail();
-    }
-}
-
-static void every_sound_has_its_words_in_both_languages(void **context)
-{
-    (void)context;
-    static const char *const codes[] = {"en", "es"};
-    for (int lang = 0; lang < 2; lang++) {
-        static job_desk desk;
-        static view_ear ear;
-        open_at(&desk, &ear, JOB_STAGE_MARK, 0, codes[lang]);
-        caption(&ear, &desk, "");
-        for (int kind = 0; kind < VIEW_CUE_KINDS; kind++) {
-            for (int effort = 0; effort <= 2; effort++) {
-                ear.said = (view_cue){.kind = (view_cue_kind)kind, .hz = 60.0F, .effort = 0.5F * (float)effort};
-                ear.said_until_s = desk.ui.time_s + 1.0;
-                caption(&ear, &desk, NULL);
-            }
-        }
-        ear.said_until_s = 0.0;
-        for (int motor = 1; motor <= VIEW_MOTOR_GRINDER; motor++) {
-            for (int load = 0; load <= 2; load++) {
-                ear.hum = (view_hum){.motor = (view_motor)motor, .load = 0.5F * (float)load};
-                caption(&ear, &desk, NULL);
-            }
-        }
-        for (int pull = 1; pull <= 2; pull++) {
-            ear.hum = (view_hum){.creak = 0.5F * (float)pull};
-            caption(&ear, &desk, NULL);
-        }
-        job_desk_close(&desk);
-    }
-}
-
-static void captions_say_what_is_heard(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    static view_ear ear;
-    open_at(&desk, &ear, JOB_STAGE_MARK, 0, "en");
-    ear.said = (view_cue){.kind = VIEW_CUE_PLUCK, .row = 3, .hz = 63.2F};
-    ear.said_until_s = desk.ui.time_s + 1.0;
-    caption(&ear, &desk, "Row 4 sounds: 63.2 Hz");
-    ear.said_until_s = 0.0;
-    ear.hum = (view_hum){.motor = VIEW_MOTOR_DRILL, .load = 0.9F};
-    caption(&ear, &desk, "Drill labours");
-    /* shown only when they are wanted */
-    view_begin(&desk.ui, &desk.input, &desk.prefs, desk.lang);
-    const size_t before = view_draw_count(desk.draw);
-    view_ear_show(&ear, &desk.ui, desk.job, TR_SI, false);
-    assert_int_equal(view_draw_count(desk.draw), before);
-    view_ear_show(&ear, &desk.ui, desk.job, TR_SI, true);
-    assert_true(view_draw_count(desk.draw) > before);
-    view_end(&desk.ui);
-    job_desk_close(&desk);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -753,6 +537,8 @@ int main(void)
         cmocka_unit_test(each_cue_is_heard_begins_softly_and_ends),
         cmocka_unit_test(a_cue_waits_for_its_turn),
         cmocka_unit_test(a_heavy_thread_clicks_lower_and_duller),
+        cmocka_unit_test(small_sounds_lie_where_the_ear_expects_them),
+        cmocka_unit_test(small_sounds_keep_their_level),
         cmocka_unit_test(a_motor_drops_under_load),
         cmocka_unit_test(a_motor_starts_and_stops_without_a_click),
         cmocka_unit_test(a_hum_that_is_not_said_again_stops),
@@ -761,14 +547,6 @@ int main(void)
         cmocka_unit_test(no_device_is_silence_and_a_note),
         cmocka_unit_test(off_touches_no_device),
         cmocka_unit_test(the_device_rests_when_all_is_quiet),
-        cmocka_unit_test(a_pluck_is_heard_at_the_tone_of_its_tension),
-        cmocka_unit_test(two_plucks_make_a_beat_until_a_row_is_turned),
-        cmocka_unit_test(a_turned_body_clicks_each_sixteenth),
-        cmocka_unit_test(a_refusal_knocks),
-        cmocka_unit_test(a_held_trigger_is_heard_and_labours),
-        cmocka_unit_test(a_whole_job_is_heard),
-        cmocka_unit_test(every_sound_has_its_words_in_both_languages),
-        cmocka_unit_test(captions_say_what_is_heard),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -187,6 +187,26 @@ static void tab_goes_round_in_draw_order(void **state)
     assert_int_equal(d->pressed[0], 3);
 }
 
+static void keys_of_one_frame_are_handled_in_their_order(void **state)
+{
+    desk *d = *state;
+    d->screen = three_buttons;
+    frame(d);
+    view_input_key(&d->in, VIEW_KEY_TAB, 0, false);
+    view_input_key(&d->in, VIEW_KEY_ENTER, 0, false);
+    view_input_key(&d->in, VIEW_KEY_TAB, 0, false);
+    view_input_key(&d->in, 'C', 0, false);
+    view_input_key(&d->in, VIEW_KEY_ENTER, 0, false);
+    frame(d);
+    assert_true(d->ui.wants_frame); /* the rest does not wait for the next event */
+    for (int i = 0; i < 5 && d->ui.wants_frame; i++) {
+        frame(d);
+    }
+    assert_int_equal(d->pressed[0], 1);
+    assert_int_equal(d->pressed[1], 1);
+    assert_int_equal(d->pressed[2], 1);
+}
+
 static void a_key_held_presses_once(void **state)
 {
     desk *d = *state;
@@ -745,6 +765,7 @@ int main(void)
         T(a_press_let_go_elsewhere_is_none),
         T(a_click_within_one_frame_counts),
         T(tab_goes_round_in_draw_order),
+        T(keys_of_one_frame_are_handled_in_their_order),
         T(a_key_held_presses_once),
         T(a_disabled_button_says_why),
         T(a_tooltip_asks_to_be_woken),

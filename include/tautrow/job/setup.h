@@ -88,7 +88,7 @@ typedef struct job_setup {
     int rounds; /* trips asked for before the check round */
     double round_share[MECH_MAX_ROUNDS];
     double ball_m, ball_push_n; /* gauge ball and the push that the opening must resist */
-    double guard_rail_n, guard_infill_n, guard_infill_m;
+    mech_guard_asked guard;
     double par_time_s;
     job_after after;
 

@@ -37,15 +37,23 @@ mech_opening mech_ball_opening_edge(double ball_m, double strand_m, double spaci
  * to the rail). Without a rail the top gap is none: it holds whatever comes. */
 mech_opening mech_run_opening(const mech_run *run, const mech_rows *rows, int gap, double ball_m);
 
-/* Guard load: a push at the rail (outward, across the run) and one on a square of infill shared by the rows inside it. */
+/* The pushes that are asked of a finished guard: outward at the rail, across the run, and on a square of infill. How
+ * large they are is the local code's. */
+typedef struct mech_guard_asked {
+    double rail_n;
+    double infill_n, infill_side_m;
+} mech_guard_asked;
+
 typedef struct mech_guard {
     double post_moment_n_m; /* at the base of a post that takes the whole rail push alone */
     double row_push_n;      /* share of the infill push on one row */
     double row_sag_m;       /* how far a row is pushed out at mid-bay */
     double row_tension_n;   /* its tension then */
 } mech_guard;
-mech_guard mech_guard_load(const mech_run *run, double tension_n, double spacing_m, double rail_push_n,
-                           double infill_push_n, double infill_side_m);
+
+/* Each number at its worst: every strung row is pushed in each of its parts. A row carries what lies between the middles
+ * of the gaps beside it (square to the rows). */
+mech_guard mech_run_guard(const mech_run *run, const mech_rows *rows, const mech_guard_asked *asked);
 
 /* Reference values against which a post is shown. Adjusted (size, wet, duration) by the caller's factors. */
 typedef struct mech_post_limits {
@@ -63,6 +71,21 @@ typedef struct mech_utilisation {
 } mech_utilisation;
 mech_utilisation mech_post_utilisation(const mech_run *run, const mech_loads *loads,
                                        const mech_post_limits limits[MECH_ENDS]);
+
+/* The line post of a bend, which the rows pull towards the inside of the turn. It is taken to be a post like the near one
+ * (turned by a quarter, on the same base), its head held by the rail where there is one. 0 where the near end is rigid. */
+typedef struct mech_bend_post {
+    double pull_n; /* of all rows together */
+    double peak_moment_n_m, base_moment_n_m;
+    double bending, base; /* shares of the reference values */
+} mech_bend_post;
+mech_bend_post mech_bend_post_load(const mech_run *run, const mech_rows *rows, int bend,
+                                   const mech_post_limits *limits);
+
+/* Share of a base's capacity when the rows stand and the whole rail push is on its post alone, across the run (on a
+ * corner post: whichever way is worse). 0 for a rigid end. */
+double mech_guard_base_use(const mech_run *run, const mech_loads *loads, const mech_guard *guard, mech_end end,
+                           const mech_post_limits *limits);
 
 /* Bending reference value, Pa: tabulated * CF (size) * CM (wet) * CD (duration). NDS 2018 4.3. */
 double mech_bending_adjusted(double tabulated_pa, double size_factor, double wet_factor, double duration_factor);

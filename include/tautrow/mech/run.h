@@ -153,10 +153,6 @@ mech_solution mech_run_solve(const mech_run *run, mech_rows *rows);
  * yet is strung by it. */
 mech_solution mech_run_pull(const mech_run *run, mech_rows *rows, int row, double tension_n);
 
-/* Change of tension i per take-up of row j at the present state of a run without bends, N/m; out[i][j], symmetric. Rows not strung: 0. Rows at
- * their peak are taken not to bed in further, as when they are let down. */
-void mech_run_influence(const mech_run *run, const mech_rows *rows, double out[MECH_MAX_ROWS][MECH_MAX_ROWS]);
-
 /* Tension of a row in a bay, and at an end: the bays between two bends have the same. docs/mechanics.md 12. */
 double mech_row_bay_tension(const mech_run *run, const mech_rows *rows, int row, int bay);
 double mech_row_end_tension(const mech_run *run, const mech_rows *rows, int row, mech_end end);

@@ -1,5 +1,5 @@
-/* The window: SDL makes events into view_input and shows what the painter painted. The only file of the view that knows
- * SDL video. */
+/* The window: SDL makes events of keyboard, mouse, touch screen and game controllers into view_input and shows what the
+ * painter painted. The only part of the view that knows SDL video. */
 #ifndef TAUTROW_VIEW_HOST_H
 #define TAUTROW_VIEW_HOST_H
 
@@ -32,6 +32,8 @@ void view_host_close(view_host *host);
 void view_host_input(view_host *host, bool wants_frame, double max_wait_s, view_input *input);
 /* Text input on or off (ui->wants_text). */
 void view_host_text(view_host *host, bool is_on);
+/* Shakes the controllers that can be shaken: low = slow and strong, high = fast and fine, both 0 to 1. */
+void view_host_rumble(view_host *host, float low, float high, double seconds);
 void view_host_title(view_host *host, const char *title);
 void view_host_fullscreen(view_host *host, bool is_on);
 

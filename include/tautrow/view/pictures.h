@@ -27,7 +27,12 @@ typedef struct view_pen {
 
 /* ---- the hand at work ------------------------------------------------------------------------------------------- */
 
-typedef enum view_check_tool { VIEW_CHECK_BALL, VIEW_CHECK_GAUGE, VIEW_CHECK_CRIMP_GAUGE } view_check_tool;
+typedef enum view_check_tool {
+    VIEW_CHECK_BALL,
+    VIEW_CHECK_GAUGE,
+    VIEW_CHECK_CRIMP_GAUGE,
+    VIEW_CHECK_SIGHT /* the eye alone, along the near post */
+} view_check_tool;
 
 /* Gestures under way, before they become actions; all 0 = the hand is away. Pitch is positive when the tip points up,
  * yaw when it points to the installer's right; turning is positive clockwise seen from the run towards the near post.
@@ -47,6 +52,7 @@ typedef struct view_hand_drill {
     double spin_rad; /* angle of the bit, for the flutes */
     double chips;    /* how full the flutes are, 0..1 */
     double flag_m;   /* tape on the bit, from its tip; 0 = at the asked depth */
+    double wander_m; /* by how much the hand's swinging has widened the mouth so far */
 } view_hand_drill;
 
 typedef struct view_hand_insert {
@@ -100,9 +106,11 @@ typedef struct view_hand_check {
     int gap;          /* ball: as in the action ball */
     double ball_m;    /* ball's middle before the plane of the rows; falls to 0 and below as it is pushed through */
     double reading_n; /* gauge: what the dial shows; below 0 = nothing yet */
-    double press;     /* gauge lever, 0..1 */
+    double press;     /* gauge lever, 0..1; the needle follows it */
     int axis;         /* crimp gauge: 0 across the first squeeze, 1 at right angles */
     double across_m;  /* crimp gauge: what it shows; 0 = nothing yet */
+    bool is_wet;      /* sight: the post's foot is dark with water */
+    int loose;        /* sight: row from 1 whose insert rocks in its hole, 0 none */
 } view_hand_check;
 
 typedef struct view_hand_over {
@@ -129,6 +137,8 @@ typedef struct view_elevation_look {
     int row, gap;            /* chosen ones, -1 none */
     double exaggeration;     /* the bend is drawn so many times as large; 0 = view_bend_factor chooses */
     const double *tension_n; /* tensions to show while they move from one state to the next; NULL = the state's */
+    const double *before_n;  /* guided: tensions before the trip under way; NULL = none */
+    int trip_row;            /* the row whose body is turned in it; counts only with before_n */
     int plucked_row;         /* the row that hums, -1 none */
     double hum, hum_rad;     /* as in view_hand_turn */
 } view_elevation_look;
@@ -161,6 +171,7 @@ typedef struct view_ladder_look {
     const double *reading_n; /* [row] last reading that the trainee took, below 0 = none; NULL = none at all */
     const double (*former_n)[MECH_MAX_ROWS]; /* former tensions, oldest first */
     int former_count;                        /* at most VIEW_MAX_FORMER */
+    const double *before_n;                  /* tensions before the trip under way; NULL = none */
 } view_ladder_look;
 
 typedef struct view_ladder_hits {

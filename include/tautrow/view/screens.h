@@ -20,6 +20,10 @@ typedef struct view_settings {
     char trainee[RECORD_TRAINEE_CAP];
     float volume;        /* of the sound, 0 = off, to 1 */
     bool captions;       /* sounds are also said in words */
+    bool is_still;       /* a game controller does not shake */
+    bool tour_seen;      /* taken or declined: it is not offered any more */
+    bool knows_lang;     /* found out while running, not kept: lang was read from the file */
+    bool has_tour;       /* found out while running, not kept: the tour can be taken from here */
     bool has_no_speaker; /* found out while running, not kept: there is no device to sound on */
 } view_settings;
 
@@ -36,6 +40,10 @@ typedef enum view_wish {
     VIEW_GO_PROGRESS,
     VIEW_PRACTISE,  /* the chooser, at scenario `index` */
     VIEW_GO_ORDERS, /* scenario `index`: what the order of its rows changes */
+    VIEW_SAVE_PDF,  /* the debrief that is shown, on paper */
+    VIEW_GO_TOUR,
+    VIEW_SKIP_TOUR, /* it is not to be offered again */
+    VIEW_SET_LANG,  /* language `index`: 0 English, 1 Spanish */
     VIEW_QUIT
 } view_wish;
 
@@ -76,6 +84,14 @@ typedef struct view_progress {
 
 view_answer_of_screen view_progress_screen(view_ui *ui, const view_progress *progress);
 
+/* One scenario to choose from. */
+typedef struct view_offer {
+    const scenario *what; /* NULL: the file has errors; problem says which */
+    char file[96];        /* base name */
+    char problem[TR_TEXT_CAP];
+    double best; /* best total so far, below 0 = never finished */
+} view_offer;
+
 /* ---- home ----------------------------------------------------------------------------------------------------------- */
 
 /* One attempt of the past, newest first. */
@@ -85,6 +101,7 @@ typedef struct view_past {
     job_mode mode;
     bool is_finished, passed, is_readable;
     double total;
+    int exercise; /* index of its scenario among the offers, -1 = it is no longer there */
 } view_past;
 
 typedef struct view_home_model {
@@ -92,18 +109,16 @@ typedef struct view_home_model {
     int past_count;
     const char *trouble;           /* a word on what did not work (journals cannot be kept...), NULL = nothing */
     const view_progress *progress; /* NULL: no advice */
+    const view_offer *offers;      /* the scenarios: the run at the door is one of them */
+    int offer_count, first;        /* first: the exercise to begin with, -1 none */
+    bool has_tour;                 /* there is an exercise to show it with */
+    bool offers_tour;              /* nobody has taken or declined it yet */
+    bool asks_lang;                /* ... nor said which language */
 } view_home_model;
 
 view_answer_of_screen view_home(view_ui *ui, const view_home_model *model);
 
 /* ---- choosing a scenario -------------------------------------------------------------------------------------------- */
-
-typedef struct view_offer {
-    const scenario *what; /* NULL: the file has errors; problem says which */
-    char file[96];        /* base name */
-    char problem[TR_TEXT_CAP];
-    double best; /* best total so far, below 0 = never finished */
-} view_offer;
 
 /* Chosen card and mode live in the caller's value from frame to frame; zero to start. */
 typedef struct view_choose {
@@ -136,7 +151,7 @@ typedef struct view_job_model {
     int64_t now_ms; /* since the start of the attempt */
     tr_system system;
     bool journal_ok; /* false: the attempt is not being recorded at the moment */
-    bool is_shown;   /* a copy that the program works: it offers no help of its own */
+    bool is_copy;    /* worked by the program or for the tour: it offers to show nothing */
 } view_job_model;
 
 enum { VIEW_JOB_MAX_SAID = 8 };
@@ -145,7 +160,7 @@ enum { VIEW_JOB_MAX_SAID = 8 };
 typedef struct view_job_said {
     int action_count;
     job_action action[VIEW_JOB_MAX_SAID]; /* in order; at_ms is the model's now_ms */
-    bool undo;                            /* take back the last action (guided) */
+    int undo;                             /* take back so many of the last actions (guided) */
     bool leave;                           /* go home; the attempt can be continued */
     bool settings;                        /* open the settings */
     bool orders;                          /* show what the order changes (guided) */
@@ -158,6 +173,16 @@ void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, vie
 /* Tells the screen what came of an action, once for each, right after it was carried out: it says refusals and events,
  * remembers readings and starts what moves. */
 void view_job_heard(view_job *job, const view_job_model *model, const job_action *action, const job_outcome *outcome);
+
+/* Where its parts were drawn last; all zero before the first frame. */
+typedef struct view_job_places {
+    view_rect bar, trail;
+    view_rect run, ladder;
+    view_rect work, tools; /* close-up and tools together; the tools alone */
+    view_rect card;
+} view_job_places;
+
+const view_job_places *view_job_places_of(const view_job *job);
 
 /* Shows this stage and row, for pictures: row -1 = as it is. */
 void view_job_show(view_job *job, job_stage stage, int row);

@@ -29,6 +29,13 @@ typedef enum view_cue_kind {
     VIEW_CUE_CRACK,   /* wood splits or tears */
     VIEW_CUE_SLIP,    /* cable or insert gives */
     VIEW_CUE_REFUSAL, /* it cannot be done: a soft low knock */
+    VIEW_CUE_PENCIL,  /* graphite drawn over wood */
+    VIEW_CUE_SEAT,    /* the insert's flange meets the wood */
+    VIEW_CUE_FINGERS, /* a stud turned in by hand, each quarter turn: tighter as more threads are in */
+    VIEW_CUE_GRATE,   /* threads of the wrong hand scrape and do not catch */
+    VIEW_CUE_GAUGE,   /* the gauge is clamped on the cable */
+    VIEW_CUE_COLLAR,  /* a collar slides home on the post */
+    VIEW_CUE_WIPE,    /* a cloth over wood and steel */
     VIEW_CUE_KINDS
 } view_cue_kind;
 
@@ -130,7 +137,8 @@ typedef struct view_ear {
     view_rung rung[2]; /* the last row plucked and the one before it */
     double turned;     /* by the body in whole actions */
     int tick, tooth, clearings;
-    int stage, row; /* that the counts above belong to */
+    bool is_drawing, is_flush, is_grating; /* pencil on the wood, flange on the wood, wrong thread: as last heard */
+    int stage, row;                        /* that the counts above belong to */
     bool is_begun;
 } view_ear;
 

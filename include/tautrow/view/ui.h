@@ -8,7 +8,10 @@
  * order, so push an index (view_push) around the items of a list whose items come and go.
  *  - A press is answered when the button is let go over the widget, or by Enter / Space on the one that shows the focus
  * ring. Without a ring Enter and Space are free: a trigger may have Space as its key.
- *  - Everything can be done by mouse alone and by keyboard alone. Every target is at least 24 x 24 units.
+ *  - Everything can be done by mouse alone, by keyboard alone, by a controller alone and by one finger. Every target is at
+ * least 24 x 24 units; under a finger a smaller one than 44 x 44 answers so far around it, the nearest of several.
+ *  - A finger that is dragged scrolls the area under it, unless it holds a trigger or a value; held still it shows what a mouse
+ * shows by pointing, and then presses nothing.
  *  - A disabled widget says why when it is pointed at or focused (why_not).
  *  - Keys go to the focused widget first; a screen that uses keys of its own (view_shortcut) asks after its widgets.
  *  - When ui->wants_frame is set after view_end, something is still moving: draw the next frame without waiting for
@@ -47,8 +50,31 @@ typedef enum view_key {
     VIEW_KEY_F5 = VIEW_KEY_F1 + 4,
     VIEW_KEY_F11 = VIEW_KEY_F1 + 10,
     VIEW_KEY_F12,
+    /* a game controller; its A is Enter, its B and Back are Escape */
+    VIEW_PAD_X,
+    VIEW_PAD_Y,
+    VIEW_PAD_LB, /* shoulders and, below them, triggers */
+    VIEW_PAD_RB,
+    VIEW_PAD_LT,
+    VIEW_PAD_RT,
+    VIEW_PAD_START,
+    VIEW_PAD_LEFT, /* the cross: moves the focus to what lies there, changes the value of what has it */
+    VIEW_PAD_RIGHT,
+    VIEW_PAD_UP,
+    VIEW_PAD_DOWN,
+    VIEW_STICK_LEFT, /* the left stick as a cross, where no tool takes it (view_stick_claim) */
+    VIEW_STICK_RIGHT,
+    VIEW_STICK_UP,
+    VIEW_STICK_DOWN,
+    VIEW_STICK2_LEFT, /* the right stick */
+    VIEW_STICK2_RIGHT,
+    VIEW_STICK2_UP,
+    VIEW_STICK2_DOWN,
     VIEW_KEYS
 } view_key;
+
+/* What was used last: the screen shows its hints and makes its targets to suit. */
+typedef enum view_device { VIEW_BY_DESK, VIEW_BY_PAD, VIEW_BY_FINGER } view_device; /* desk: keyboard and mouse */
 
 enum { VIEW_SHIFT = 1, VIEW_CTRL = 2, VIEW_ALT = 4 };
 enum { VIEW_MOUSE_LEFT, VIEW_MOUSE_RIGHT, VIEW_MOUSE_MIDDLE, VIEW_MOUSE_BUTTONS };
@@ -60,7 +86,9 @@ typedef struct view_key_press {
     bool is_repeat;
 } view_key_press;
 
-/* What happened since the last frame. Made by the host, or by a test by hand. Coordinates are layout units. */
+/* What happened since the last frame. Made by the host, or by a test by hand. Coordinates are layout units. Keys stand in
+ * the order in which they were pressed; the ui handles one key a frame and asks for the next frame while any are left,
+ * so that what the second one means is decided after the first one has done its work. */
 typedef struct view_input {
     float width, height; /* of the window */
     double time_s;       /* since some start; only differences count */
@@ -75,6 +103,9 @@ typedef struct view_input {
     unsigned mods; /* held now */
     char text[VIEW_INPUT_TEXT];
     bool wants_quit; /* the window's close button */
+    view_device device;
+    float stick_x, stick_y; /* left stick: -1 to 1, y down; 0 within its dead zone */
+    float squeeze;          /* right trigger: 0 to 1 */
 } view_input;
 
 /* Adds a key press, for hosts and tests; what does not fit is dropped. */
@@ -129,6 +160,7 @@ void view_end(view_ui *ui);
 typedef struct view_target {
     char label[64];
     view_rect rect;
+    view_id id;
 } view_target;
 size_t view_targets(const view_ui *ui, const view_target **out);
 /* Label of the widget that had the focus in the last frame, "" where none had. */
@@ -150,6 +182,19 @@ void view_focus(view_ui *ui, view_id id);
 bool view_key_take(view_ui *ui, int key, unsigned mods);
 /* The same for a letter or function key of a screen; not while a text field has the focus. */
 bool view_shortcut(view_ui *ui, int key);
+/* Whether a key is held, or the controller's button that stands for it; not under a dialog. */
+bool view_key_held(const view_ui *ui, int key);
+
+/* What the controller's free buttons stand for on this screen, until the end of the frame: each then works as the key
+ * does, and stands as the hint on the button that has the key. keys must outlive the frame. */
+typedef struct view_pad_key {
+    int pad, key;
+} view_pad_key;
+void view_pad_keys(view_ui *ui, const view_pad_key *keys, size_t count);
+/* The left stick moves a tool in this frame, not the focus. */
+void view_stick_claim(view_ui *ui);
+/* How a key is written on what was used last: given, "RT"... on a controller; NULL where it has no such key. */
+const char *view_key_hint(const view_ui *ui, int key, const char *given);
 
 /* An eased value: goes to target within seconds; starts at target the first time it is asked for, jumps at reduced
  * motion. */
@@ -165,7 +210,8 @@ float view_anim(view_ui *ui, view_id id, float target, float seconds);
 #define VIEW_GAP_5       24.0F
 #define VIEW_RADIUS      6.0F
 #define VIEW_RADIUS_CARD 10.0F
-#define VIEW_MIN_TARGET  24.0F
+#define VIEW_MIN_TARGET  24.0F /* WCAG 2.2, success criterion 2.5.8, Target Size (Minimum) */
+#define VIEW_TOUCH       44.0F /* for a finger: 2.5.5, Target Size (Enhanced) */
 
 /* Each cuts a strip off rect and returns it; never more than there is. */
 view_rect view_cut_left(view_rect *rect, float width);
@@ -324,7 +370,8 @@ typedef struct view_range {
     float least, most, step; /* step 0 = stepless (keys move a fiftieth) */
 } view_range;
 /* Label left above, value text right above, track below (rect about view_slider_height high). value_text NULL: only the
- * label. Arrows step, PageUp/PageDown ten steps, Home/End the ends. */
+ * label. In a rect of the track's height alone (view_slider_height less a line) no words are drawn. Arrows step,
+ * PageUp/PageDown ten steps, Home/End the ends. */
 bool view_slider(view_ui *ui, view_rect rect, const char *label, view_range range, float *value,
                  const char *value_text);
 float view_slider_height(const view_ui *ui);
@@ -371,6 +418,9 @@ void view_toast(view_ui *ui, view_icon icon, const char *text);
  * moved). view_scroll_end takes the height that the content used. The bar appears from the second frame on. */
 view_rect view_scroll_begin(view_ui *ui, view_rect rect, const char *label);
 void view_scroll_end(view_ui *ui, float content_height);
+/* For what scrolls by itself: how far down a finger drags the content of area, which lies in port, in this frame. Once it does,
+ * lifting it presses nothing. Call it after what lies inside. */
+float view_finger_drag(view_ui *ui, view_id area, view_rect port, bool has_more);
 /* Cuts drawing and pointing to rect. */
 void view_clip_begin(view_ui *ui, view_rect rect);
 void view_clip_end(view_ui *ui);
@@ -379,6 +429,13 @@ void view_clip_end(view_ui *ui);
  * inside; view_modal_end returns true when Esc asks to close it. */
 view_rect view_modal_begin(view_ui *ui, const char *title, float width, float height);
 bool view_modal_end(view_ui *ui);
+
+/* A spotlight: between begin and end only what lies in the lit parts can be pressed, pointed at or focused; what is drawn between
+ * them stays as it is until view_spot_dim darkens all around the parts and rings each of them. At most VIEW_MAX_SPOTS. */
+enum { VIEW_MAX_SPOTS = 5 };
+void view_spot_begin(view_ui *ui, const view_rect lit[], int count);
+void view_spot_end(view_ui *ui);
+void view_spot_dim(view_ui *ui, const view_rect lit[], int count);
 
 /* A question with two answers, its height as the text needs; cancel may be NULL. */
 typedef enum view_answer { VIEW_NO_ANSWER, VIEW_OK, VIEW_CANCEL } view_answer;

@@ -1,13 +1,13 @@
-/* Made-up jobs for the tests of the job layer: ordinary sizes, nobody's product. All numbers are demo data. */
-#ifndef TESTS_JOB_MADE_UP_H
-#define TESTS_JOB_MADE_UP_H
+/* Made-up jobs for tests that must not depend on scenario files: ordinary sizes, nobody's product. All numbers are
+ * demo data. */
+#ifndef TESTS_MADE_UP_H
+#define TESTS_MADE_UP_H
 
 #include "near.h"
 
 #include <math.h>
 #include <string.h>
 
-#include "tautrow/base/assert.h"
 #include "tautrow/base/units.h"
 #include "tautrow/job/job.h"
 
@@ -103,6 +103,7 @@ static inline job_setup made_up(int rows, double post_m, double length_m)
     setup.round_share[1] = 1.0;
     setup.ball_m = 0.1016;
     setup.ball_push_n = 220.0;
+    setup.guard = (mech_guard_asked){200.0 * TR_LBF_N, 50.0 * TR_LBF_N, TR_FOOT_M};
     setup.par_time_s = 3600.0;
     for (int i = 0; i < rows; i++) {
         setup.is_trainees[i] = true;
@@ -111,7 +112,43 @@ static inline job_setup made_up(int rows, double post_m, double length_m)
     return setup;
 }
 
-/* The same with every row the crew's, finished at the target, but for the first mine of them. */
+/* A deck with rows 3 in apart, 20 ft between stiffer 5.5 in posts, every row joined to its anchor and ready to be marked;
+ * the rows give less, so that a careful hand gets them all within tolerance. rows >= 2. */
+static inline job_setup made_up_deck(int rows)
+{
+    job_setup setup = made_up(rows, 5.5 * TR_INCH_M, 20.0 * TR_FOOT_M);
+    mech_structure *made = &setup.structure;
+    for (int end = 0; end < MECH_ENDS; end++) {
+        made->post[end].elastic_pa = 1.1 * 12.1e9;
+        made->post[end].shear_pa = 1.1 * 12.1e9 / 16.0;
+        made->post[end].base_n_m_rad = 8.0e4;
+    }
+    made->strand.ea_n = 6.3e5;
+    made->strand.breaking_n = 2100.0 * TR_LBF_N;
+    made->strand.bedding_half_n = 500.0;
+    made->insert_n_m = 5.0e6;
+    made->bay_count = 5;
+    for (int i = 0; i < made->bay_count; i++) {
+        made->bay_m[i] = 4.0 * TR_FOOT_M;
+    }
+    for (int i = 0; i < rows; i++) {
+        made->row_height_m[i] = 3.0 * (i + 1) * TR_INCH_M;
+        setup.start_stage[i] = JOB_STAGE_MARK;
+    }
+    made->rail.height_m = made->row_height_m[rows - 1] + 3.0 * TR_INCH_M;
+    made->rail.ea_n = 3.5e7;
+    setup.insert = (mech_insert){.major_m = 0.0127, .minor_m = 0.0100, .length_m = 0.032, .flange_m = 0.003};
+    setup.hole_depth_m = 0.038;
+    setup.bit[1].diameter_m = 0.0103;
+    setup.bit[0].diameter_m = 0.0095;
+    setup.tolerance = 0.08;
+    setup.row_limit_n = 2000.0;
+    setup.ball_m = 4.0 * TR_INCH_M;
+    setup.ball_push_n = 25.0;
+    return setup;
+}
+
+/* As made_up, with every row the crew's, finished at the target, but for the first mine of them. */
 static inline job_setup made_up_crew(int rows, int mine, double post_m, double length_m, job_stage mine_at)
 {
     job_setup setup = made_up(rows, post_m, length_m);
@@ -123,32 +160,6 @@ static inline job_setup made_up_crew(int rows, int mine, double post_m, double l
     mech_order_rows(MECH_MIDDLE_OUT, mine, setup.order);
     setup.order_count = mine;
     return setup;
-}
-
-/* An action with up to six numbers at the state's own time. */
-#define act(setup, state, verb, ...)                                                                                   \
-    made_up_act((setup), (state), JOB_DO_##verb, (const double[]){0.0, __VA_ARGS__},                                   \
-                (int)(sizeof((const double[]){0.0, __VA_ARGS__}) / sizeof(double)) - 1)
-
-static inline job_outcome made_up_act(const job_setup *setup, job_state *state, job_verb verb, const double *args,
-                                      int count)
-{
-    const int wanted = job_verb_look(verb)->field_count;
-    TR_ASSERT(count >= wanted);
-    const job_action action = job_make(verb, state->now_ms + 1000, args + 1, wanted);
-    return job_apply(setup, state, &action);
-}
-
-/* Lets the expert work until it has nothing left, at most most actions. Returns how many it took. */
-static inline int made_up_expert(const job_setup *setup, job_state *state, int most)
-{
-    int count = 0;
-    job_action action;
-    while (count < most && job_expert_next(setup, state, &action)) {
-        job_apply(setup, state, &action);
-        count++;
-    }
-    return count;
 }
 
 #endif
