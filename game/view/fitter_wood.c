@@ -226,12 +226,10 @@ void fitter__drill(view_fitter *f)
     const double rpm = is_speed ? f->goal.arg[JOB_SET_DRILL_SPEED_RPM] : f->model->state->drill_rpm;
     const bool is_begun = f->job->tools.drill.is_begun;
     f->step = f->step < SQUARES && is_begun ? SQUARES : f->step; /* the speed has become an action meanwhile */
-    if (f->step == SPEEDS && has_speed(f, f->job->tools.drill.rpm, (float)rpm)) {
-        fitter__next_step(f);
-    } else if (f->step == FLAG && has_flag(f)) {
-        fitter__next_step(f);
-    } else if (f->step == SQUARES &&
-               is_square(f, FITTER_SEES(f, hand.drill.pitch_rad), FITTER_SEES(f, hand.drill.yaw_rad))) {
+    const bool is_ready =
+        (f->step == SPEEDS && has_speed(f, f->job->tools.drill.rpm, (float)rpm)) || (f->step == FLAG && has_flag(f)) ||
+        (f->step == SQUARES && is_square(f, FITTER_SEES(f, hand.drill.pitch_rad), FITTER_SEES(f, hand.drill.yaw_rad)));
+    if (is_ready) {
         fitter__next_step(f);
     } else if (f->step == WORKS) {
         bore(f);

@@ -1,5 +1,7 @@
 /* The demonstration's play: a copy of the attempt, the program's hand at its job screen, steps forward and back. */
-#include "shown.h"
+#include "tautrow/view/shown.h"
+
+#include "shown_play.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -429,7 +431,7 @@ static void do_at_once(view_shown *shown)
 static void play_on(view_shown *shown, const view_shown_frame *frame, const view_ui *around)
 {
     const int before = shown->steps;
-    for (float s = 0.0F; s < LONGEST_STEP_S; s += FRAME_S) {
+    for (int i = 0; i < (int)(LONGEST_STEP_S / FRAME_S); i++) {
         shown__frame(shown, frame, around, FRAME_S);
         if (shown->steps != before || shown->is_done) {
             return;

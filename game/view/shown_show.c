@@ -1,6 +1,6 @@
 /* What the demonstration draws around the copy's job screen: the hand's pointer, the keys it holds, a frame, and a band at
  * the foot that says that nothing of this counts, what is being done and why, with the controls. */
-#include "shown.h"
+#include "shown_play.h"
 
 #include <math.h>
 

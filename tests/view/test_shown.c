@@ -5,7 +5,7 @@
 #include "draw_list.h"
 #include "fake_font.h"
 #include "job_desk.h"
-#include "shown.h"
+#include "shown_play.h"
 
 typedef struct show {
     job_desk desk; /* its ui is the one around; its job is not used */

@@ -1,6 +1,6 @@
 /* Private to the demonstration: what it keeps, and its parts. shown.c plays the copy, shown_show.c draws around it. */
-#ifndef GAME_VIEW_SHOWN_H
-#define GAME_VIEW_SHOWN_H
+#ifndef GAME_VIEW_SHOWN_PLAY_H
+#define GAME_VIEW_SHOWN_PLAY_H
 
 #include "fitter.h"
 #include "tautrow/view/shown.h"
