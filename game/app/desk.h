@@ -50,6 +50,7 @@ typedef struct app_desk {
     view_orders *orders;
     const scenario *orders_of;
     view_shown *shown;
+    bool shown_by_keys; /* as it was chosen last */
     view_tour tour;
     bool offers_tour;  /* home shows the card that offers it */
     bool asks_lang;    /* nobody has said which language, nor does the machine */

@@ -16,6 +16,7 @@ bool app_desk_show_me(app_desk *desk)
     if (desk->shown == NULL) {
         return false;
     }
+    view_shown_use_keys(desk->shown, desk->shown_by_keys);
     memset(&desk->ear, 0, sizeof desk->ear);
     desk->screen = APP_SCREEN_SHOWN;
     return true;
@@ -28,6 +29,7 @@ void app__desk_shown_frame(app_desk *desk)
                                     .ear = &desk->ear,
                                     .captions = desk->settings.captions};
     if (view_shown_draw(&desk->ui, desk->shown, &frame)) {
+        desk->shown_by_keys = view_shown_uses_keys(desk->shown);
         view_shown_close(desk->shown);
         desk->shown = NULL;
         memset(&desk->ear, 0, sizeof desk->ear); /* the copy's readings and rings are not this attempt's */

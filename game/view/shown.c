@@ -217,6 +217,7 @@ view_shown *view_shown_open(const record_attempt *attempt, job_stage stage, int 
     const int own = row_to_show(&record_attempt_scenario(attempt)->setup, stage, row);
     shown->has_nothing = own < 0;
     shown->row = own >= 0 ? own : row;
+    shown->asked_row = row;
     shown->about = *record_attempt_about(attempt);
     shown->is_playing = true;
     shown->speed = 1;
@@ -260,6 +261,11 @@ int view_shown_steps(const view_shown *shown)
 const record_attempt *view_shown_attempt(const view_shown *shown)
 {
     return shown->copy;
+}
+
+bool view_shown_uses_keys(const view_shown *shown)
+{
+    return shown->uses_keys;
 }
 
 void view_shown_use_keys(view_shown *shown, bool uses_keys)

@@ -20,7 +20,7 @@ struct view_shown {
     view_fitter fitter;
     bool has_fitter;
     job_stage stage;
-    int row;
+    int row, asked_row; /* the row in hand may have nothing to show */
     shown_origin origin;
     size_t start_at[SHOWN_STEPS]; /* actions of the copy when a step began */
     int steps;                    /* begun so far */

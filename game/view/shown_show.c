@@ -139,17 +139,27 @@ typedef struct band_words {
     char note[TR_TEXT_CAP]; /* where the copy starts from; empty = where the work stands */
 } band_words;
 
-static void words_of(const view_ui *ui, const view_shown *shown, tr_system system, band_words *words)
+static void note_of(const view_ui *ui, const view_shown *shown, char *out, size_t cap)
 {
     char row[16];
+    char asked[16];
     tr_format(row, sizeof row, "%d", shown->row + 1);
-    const char *const args[] = {row};
-    words->note[0] = '\0';
-    words->why = view_word(ui, "shown.done_why");
-    if (shown->origin != SHOWN_HERE) {
-        tr_lang_fill(ui->lang, shown->origin == SHOWN_BROUGHT ? "shown.brought" : "shown.afresh", args, 1, words->note,
-                     sizeof words->note);
+    tr_format(asked, sizeof asked, "%d", shown->asked_row + 1);
+    const char *const args[] = {row, asked};
+    const bool is_other = shown->row != shown->asked_row;
+    out[0] = '\0';
+    if (is_other || shown->origin != SHOWN_HERE) {
+        const char *key = is_other                         ? "shown.other_row"
+                          : shown->origin == SHOWN_BROUGHT ? "shown.brought"
+                                                           : "shown.afresh";
+        tr_lang_fill(ui->lang, key, args, 2, out, cap);
     }
+}
+
+static void words_of(const view_ui *ui, const view_shown *shown, tr_system system, band_words *words)
+{
+    note_of(ui, shown, words->note, sizeof words->note);
+    words->why = view_word(ui, "shown.done_why");
     if (shown->has_nothing) {
         words->note[0] = '\0';
         tr_copy(words->what, sizeof words->what, view_word(ui, "shown.nothing"));
@@ -308,11 +318,20 @@ static void step_buttons(view_ui *ui, view_shown *shown, view_rect *line)
     view_cut_left(line, VIEW_GAP_3);
 }
 
+/* What the pointer has chosen gives the focus back: the arrow keys are the player's again. */
+static bool choose(view_ui *ui, view_rect rect, const char *label, const char *const options[], int count, int *choice)
+{
+    const bool is_changed = view_segments(ui, rect, label, options, count, choice);
+    if (!ui->keyboard_used && ui->input->released[VIEW_MOUSE_LEFT]) {
+        view_focus(ui, 0);
+    }
+    return is_changed;
+}
+
 static void choose_speed(view_ui *ui, view_shown *shown, view_rect *line)
 {
     static const char *const speeds[] = {"1/2", "1", "2"};
-    (void)view_segments(ui, view_cut_left(line, speeds_width(ui)), view_word(ui, "shown.speed"), speeds, 3,
-                        &shown->speed);
+    (void)choose(ui, view_cut_left(line, speeds_width(ui)), view_word(ui, "shown.speed"), speeds, 3, &shown->speed);
     while (view_shortcut(ui, VIEW_KEY_UP)) {
         shown->speed = shown->speed < 2 ? shown->speed + 1 : 2;
     }
@@ -326,7 +345,7 @@ static void choose_way(view_ui *ui, view_shown *shown, view_rect *line)
 {
     const char *const ways[] = {view_word(ui, "shown.by_pointer"), view_word(ui, "shown.by_keys")};
     int way = shown->uses_keys ? 1 : 0;
-    if (view_segments(ui, view_cut_left(line, ways_width(ui)), view_word(ui, "shown.way"), ways, 2, &way)) {
+    if (choose(ui, view_cut_left(line, ways_width(ui)), view_word(ui, "shown.way"), ways, 2, &way)) {
         view_shown_use_keys(shown, way == 1);
     }
     view_cut_left(line, VIEW_GAP_3);

@@ -208,6 +208,7 @@ static void a_row_of_the_crews_gives_way_to_an_own_one(void **state)
     show *s = open_show("soft-porch", 5);
     s->shown = view_shown_open(s->attempt, JOB_STAGE_MARK, 0);
     assert_int_equal(s->shown->row, 1);
+    assert_int_equal(s->shown->asked_row, 0);
     play_to_the_end(s, "mark");
     close_show(s);
 }
@@ -221,6 +222,36 @@ static void a_stage_that_the_crew_has_done_has_nothing_to_show(void **state)
     draw(s);
     assert_true(is_said(s, "shown.nothing"));
     close_show(s);
+}
+
+/* ---- asking for it ---------------------------------------------------------------------------------------------- */
+
+/* One frame of the learner's own job screen in which the key of the button is pressed. */
+static view_job_said ask(job_mode mode)
+{
+    job_desk *desk = calloc(1, sizeof *desk);
+    job_desk_open(desk, "soft-porch", mode, "en");
+    desk->metrics = fake_metrics;
+    job_desk_ready(desk);
+    job_desk_frame(desk, false);
+    view_input_key(&desk->input, 'V', 0, false);
+    job_desk_frame(desk, false);
+    const view_job_said said = desk->said;
+    job_desk_close(desk);
+    free(desk);
+    return said;
+}
+
+static void it_counts_as_a_hint_in_practice_and_is_not_offered_in_assessment(void **state)
+{
+    (void)state;
+    const view_job_said guided = ask(JOB_GUIDED);
+    const view_job_said practice = ask(JOB_PRACTICE);
+    const view_job_said assessment = ask(JOB_ASSESSMENT);
+    assert_true(guided.show_me && guided.action_count == 0);
+    assert_true(practice.show_me && practice.action_count == 1);
+    assert_int_equal(practice.action[0].verb, JOB_DO_HINT);
+    assert_true(!assessment.show_me && assessment.action_count == 0);
 }
 
 /* ---- steps ------------------------------------------------------------------------------------------------------ */
@@ -283,6 +314,62 @@ static void keys_work_the_player(void **state)
     close_show(s);
 }
 
+/* The pointer on a part of a choice of the band. */
+static void point_at_part(show *s, const char *word_key, int part)
+{
+    const view_target *target = NULL;
+    const size_t count = view_targets(&s->desk.ui, &target);
+    const char *word = tr_word(s->desk.lang, word_key);
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(target[i].label, word) == 0 && part-- == 0) {
+            s->desk.input.has_mouse = true;
+            s->desk.input.mouse_x = target[i].rect.x + target[i].rect.w * 0.5F;
+            s->desk.input.mouse_y = target[i].rect.y + target[i].rect.h * 0.5F;
+            return;
+        }
+    }
+    print_error("%s is not to be pressed\n", word);
+    fail();
+}
+
+static void press(show *s, bool is_down)
+{
+    s->desk.input.down[VIEW_MOUSE_LEFT] = is_down;
+    (is_down ? s->desk.input.pressed : s->desk.input.released)[VIEW_MOUSE_LEFT] = true;
+    draw(s);
+    draw(s);
+}
+
+/* ... and the arrow keys are the player's after it, not the choice's. */
+static void the_pointer_works_the_player(void **state)
+{
+    (void)state;
+    show *s = open_show("soft-porch", 0);
+    (void)bring_attempt_to(s, JOB_STAGE_CUT);
+    s->shown = view_shown_open(s->attempt, JOB_STAGE_CUT, 1);
+    draw(s);
+    point_at_part(s, "shown.way", 1);
+    press(s, true);
+    press(s, false);
+    assert_true(view_shown_uses_keys(s->shown));
+    view_input_key(&s->desk.input, VIEW_KEY_RIGHT, 0, false);
+    draw_for(s, 0.1F);
+    assert_int_equal(view_shown_steps(s->shown), 2);
+    assert_true(view_shown_uses_keys(s->shown));
+    point_at_part(s, "shown.next", 0);
+    press(s, true);
+    press(s, false);
+    draw(s);
+    assert_int_equal(view_shown_steps(s->shown), 3);
+    point_at_part(s, "shown.back", 0);
+    press(s, true);
+    s->desk.input.down[VIEW_MOUSE_LEFT] = false;
+    s->desk.input.released[VIEW_MOUSE_LEFT] = true;
+    draw(s);
+    assert_true(s->goes_back);
+    close_show(s);
+}
+
 static void it_says_that_nothing_counts_and_when_it_is_done(void **state)
 {
     (void)state;
@@ -329,8 +416,10 @@ int main(void)
         cmocka_unit_test(a_stage_ahead_or_behind_is_shown_on_a_copy_brought_there),
         cmocka_unit_test(a_row_of_the_crews_gives_way_to_an_own_one),
         cmocka_unit_test(a_stage_that_the_crew_has_done_has_nothing_to_show),
+        cmocka_unit_test(it_counts_as_a_hint_in_practice_and_is_not_offered_in_assessment),
         cmocka_unit_test(steps_go_forward_and_back),
         cmocka_unit_test(keys_work_the_player),
+        cmocka_unit_test(the_pointer_works_the_player),
         cmocka_unit_test(it_says_that_nothing_counts_and_when_it_is_done),
         cmocka_unit_test(reduced_motion_shows_no_travelling_pointer),
     };

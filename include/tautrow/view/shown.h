@@ -30,7 +30,9 @@ bool view_shown_draw(view_ui *ui, view_shown *shown, const view_shown_frame *fra
 void view_shown_next(view_shown *shown);
 /* Back to the beginning of the step under way, or of the one before it when that has only just begun. */
 void view_shown_former(view_shown *shown);
+/* Worked by the keyboard alone, or by the pointer alone. */
 void view_shown_use_keys(view_shown *shown, bool uses_keys);
+bool view_shown_uses_keys(const view_shown *shown);
 bool view_shown_is_done(const view_shown *shown);
 int view_shown_steps(const view_shown *shown);
 /* The copy. Valid until it is stepped back. */
