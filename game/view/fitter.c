@@ -235,7 +235,7 @@ static void choose_goal(view_fitter *f)
         f->step = 0;
         f->step_s = 0.0F;
         f->scrolled = 0;
-        fitter__rest(f, f->manner.think_s);
+        fitter__rest(f, f->manner.think_s + f->manner.read_s);
     }
     f->goal_count = count;
 }

@@ -20,6 +20,7 @@ typedef struct view_manner {
     float pace;       /* of the pointer, 1 = unhurried */
     float scatter_px; /* how far beside its aim the pointer comes down */
     float think_s;    /* between two movements */
+    float read_s;     /* before each piece of work, so that its sentence can be read by who looks on */
     bool foresees;    /* lets go so early that what happens meanwhile comes out right */
     bool steers;      /* looks at the bubbles, clears chips, sets speeds and the tape */
     bool is_hasty;    /* leaves out what can be left out and looks at nothing twice */

@@ -12,6 +12,7 @@
 enum { MOST_SILENT = 6000 };
 static const float FRAME_S = 1.0F / 60.0F;
 static const float LONGEST_STEP_S = 90.0F; /* a step that takes longer has gone wrong: it is done at once instead */
+static const float READ_S = 0.9F;
 static const double JUST_BEGUN_S = 1.0;
 
 /* ---- what belongs to the stage ---------------------------------------------------------------------------------- */
@@ -193,7 +194,9 @@ static bool set_up(view_shown *shown)
     }
     shown->job = view_job_open(record_attempt_scenario(shown->copy));
     const uint64_t seed = shown->plan.setup.seed + (uint64_t)action_count(shown);
-    shown->has_fitter = view_fitter_open(&shown->fitter, view_manner_steady(), shown->uses_keys, seed);
+    view_manner manner = view_manner_steady();
+    manner.read_s = READ_S;
+    shown->has_fitter = view_fitter_open(&shown->fitter, manner, shown->uses_keys, seed);
     shown->fitter.now_s = now_s;
     shown->goals_seen = 0;
     shown->in_step_s = 0.0;
@@ -474,7 +477,8 @@ bool view_shown_draw(view_ui *ui, view_shown *shown, const view_shown_frame *fra
         play_on(shown, &silent, ui);
     }
     play(shown, frame, ui, ui->input->dt_s);
-    ui->wants_frame = ui->wants_frame || shown->is_playing || shown->inner.wants_frame;
+    const bool moves = shown->is_playing && (!shown->is_done || shown->inner.wants_frame);
+    ui->wants_frame = ui->wants_frame || moves || shown->wants_next;
     return shown__around(ui, shown, band, frame->system);
 }
 

@@ -368,6 +368,9 @@ bool shown__around(view_ui *ui, view_shown *shown, view_rect band, tr_system sys
 {
     const view_theme *t = ui->theme;
     draw_hand(ui, shown);
+    if (ui->input->pressed[VIEW_MOUSE_LEFT] && !view_rect_has(band, ui->input->mouse_x, ui->input->mouse_y)) {
+        view_toast(ui, VIEW_ICON_EYE, view_word(ui, "shown.hands_off"));
+    }
     view_fill_rect(ui->draw, band, 0.0F, view_mix(t->panel, t->accent_soft, 0.6F));
     view_fill_rect(ui->draw, (view_rect){band.x, band.y, band.w, 3.0F}, 0.0F, t->accent);
     view_stroke_rect(ui->draw, view_inset(ui->screen, FRAME / 2.0F), 0.0F, FRAME, t->accent);
