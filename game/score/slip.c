@@ -123,7 +123,9 @@ static bool is_slip(scenario_criterion criterion, const score__standing *before,
     if (criterion == SCENARIO_ORDER) { /* two rows of many changed about cost little, and it is what is to be learnt */
         return true;
     }
-    const double enough = criterion == SCENARIO_OVER_TENSION ? 1.0 : fine; /* past its limit a row is a stop fault */
+    /* past its limit a row is a stop fault by however little, and so are too few threads */
+    const bool is_strict = criterion == SCENARIO_OVER_TENSION || criterion == SCENARIO_THREADS;
+    const double enough = is_strict ? 1.0 : fine;
     return after->share < enough && (before->share >= enough || !is_told_once(criterion));
 }
 
@@ -137,7 +139,7 @@ static void compare(score__moment *m, lines which, const score__standing before[
         const score__standing after = score__stands(&m->c, criterion, m->row);
         if (is_slip(criterion, &before[i], &after)) {
             const score_slip slip = {.criterion = criterion,
-                                     .stop = SCORE_STOPS,
+                                     .stop = criterion == SCENARIO_THREADS ? SCORE_STOP_FEW_THREADS : SCORE_STOPS,
                                      .row = m->row,
                                      .measured = after.measured,
                                      .band = m->c.scenario->rubric.band[criterion],

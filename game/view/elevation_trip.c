@@ -30,14 +30,26 @@ void view__signed_force(const view__board *board, double force_n, char *out, siz
     tr_format(out, cap, "%s%s", force_n < 0.0 ? "\xE2\x88\x92" : "+", value); /* a true minus sign */
 }
 
-/* Words between the bend's factor at the left and the buttons that change it at the right. */
-static void balance(const view__board *board, const view__scene *scene, const mech_rows *rows,
-                    const view_elevation_look *look, int count)
+/* Rows that stood in the band before this trip and have been pulled out of it by another one's body. */
+static int fallen(const job_setup *setup, const mech_rows *rows, const view_elevation_look *look, int *which)
+{
+    const double low_n = setup->target_n * (1.0 - setup->tolerance);
+    int count = 0;
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        if (i != look->trip_row && look->before_n[i] >= low_n && rows->tension_n[i] < low_n) {
+            *which = i;
+            count++;
+        }
+    }
+    return count;
+}
+
+static void gained_and_lost(const view__board *board, const mech_rows *rows, const view_elevation_look *look, int count,
+                            char *out, size_t cap)
 {
     char row[VIEW__TEXT_CAP];
     char own[VIEW__TEXT_CAP];
     char rest[VIEW__TEXT_CAP];
-    char text[2 * VIEW__TEXT_CAP];
     double others_n = 0.0;
     for (int i = 0; i < count; i++) {
         others_n += i != look->trip_row ? rows->tension_n[i] - look->before_n[i] : 0.0;
@@ -46,16 +58,37 @@ static void balance(const view__board *board, const view__scene *scene, const me
     view__signed_force(board, rows->tension_n[look->trip_row] - look->before_n[look->trip_row], own, sizeof own);
     view__signed_force(board, others_n, rest, sizeof rest);
     const char *const args[] = {row, own, rest};
-    tr_lang_fill(board->pen.lang, "pic.trip", args, 3, text, sizeof text);
+    tr_lang_fill(board->pen.lang, "pic.trip", args, 3, out, cap);
+}
+
+/* Words between the bend's factor at the left and the buttons that change it at the right; what does not fit is told row
+ * by row by the ladder. */
+static void balance(const view__board *board, const view__scene *scene, const job_setup *setup, const mech_rows *rows,
+                    const view_elevation_look *look)
+{
+    char text[2 * VIEW__TEXT_CAP];
+    char fell[VIEW__TEXT_CAP];
+    char number[VIEW__TEXT_CAP];
+    int which = 0;
+    gained_and_lost(board, rows, look, setup->structure.row_count, text, sizeof text);
+    const int out = fallen(setup, rows, look, &which);
+    tr_format(number, sizeof number, "%d", out == 1 ? which + 1 : out);
+    view__fill(board, out == 1 ? "pic.fell_one" : "pic.fell", number, NULL, fell, sizeof fell);
     const view_font small = view__font(board, 0.86F, VIEW_REGULAR);
     const view_font font = view__font(board, 0.93F, VIEW_SEMIBOLD);
     const float left = scene->near_x + 9.0F * small.size;
     const float right = board->area.x + board->area.w - 5.4F * board->pen.text;
-    const float need = view__width(board, font, text);
-    const float middle = (scene->near_x + scene->far_x) * 0.5F;
-    const float x = view__clamp(middle - need * 0.5F, left, fmaxf(right - need, left));
-    if (need <= right - left) { /* else the ladder tells it, row by row */
-        view__say(board, x, board->area.y + small.size * 1.15F, font, VIEW_LEFT, board->pen.theme->ink, text);
+    const float y = board->area.y + small.size * 1.15F;
+    const float first = view__width(board, font, text);
+    const float more = out > 0 ? view__width(board, font, fell) + font.size * 0.8F : 0.0F;
+    const bool has_more = out > 0 && first + more <= right - left;
+    const float need = first + (has_more ? more : 0.0F);
+    const float x = view__clamp((scene->near_x + scene->far_x - need) * 0.5F, left, fmaxf(right - need, left));
+    if (need <= right - left) {
+        view__say(board, x, y, font, VIEW_LEFT, board->pen.theme->ink, text);
+    }
+    if (has_more) {
+        view__say(board, x + need, y, font, VIEW_RIGHT, board->pen.theme->warn, fell);
     }
 }
 
@@ -75,6 +108,6 @@ void view__elevation_trip(const view__board *board, const view__scene *scene, co
         former_face(board, scene, &bend, (mech_end)end);
     }
     if (setup->structure.row_count > 1 && !setup->structure.corner.is_there) {
-        balance(board, scene, rows, look, setup->structure.row_count);
+        balance(board, scene, setup, rows, look);
     }
 }

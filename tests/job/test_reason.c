@@ -1,9 +1,10 @@
 /* Reasons in numbers: each against the mechanics called directly, or against the work carried out. */
+#include "made_up.h"
 #include "near.h"
-#include "setup.h"
 
 #include <stdlib.h>
 
+#include "made_up.h"
 #include "tautrow/job/reason.h"
 
 static const double quarter_m = 0.25 * TR_INCH_M;
@@ -17,7 +18,7 @@ static bench *open_bench(void)
 {
     bench *b = calloc(1, sizeof *b);
     assert_non_null(b);
-    tests_setup(&b->setup, 7);
+    b->setup = made_up_deck(7);
     job_start(&b->setup, &b->state);
     return b;
 }

@@ -4,8 +4,8 @@
 
 #include <stdlib.h>
 
-#include "near.h"
 #include "made_up.h"
+#include "near.h"
 #include "tautrow/score/score.h"
 
 enum { ATTEMPT_CAP = 2048 };

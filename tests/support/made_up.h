@@ -137,6 +137,13 @@ static inline job_setup made_up_deck(int rows)
     }
     made->rail.height_m = made->row_height_m[rows - 1] + 3.0 * TR_INCH_M;
     made->rail.ea_n = 3.5e7;
+    const mech_thread thread = {.pitch_m = TR_INCH_M / 24.0, .major_m = 5.0 / 16.0 * TR_INCH_M, .friction = 0.15};
+    setup.turnbuckle = (mech_turnbuckle){.anchor = thread,
+                                         .cable = thread,
+                                         .body_m = 4.5 * TR_INCH_M,
+                                         .min_engaged_diameters = 1.0,
+                                         .twist_release = 0.5};
+    setup.nominal = (mech_engaged){.anchor_turns = 12.0, .cable_turns = 12.0};
     setup.insert = (mech_insert){.major_m = 0.0127, .minor_m = 0.0100, .length_m = 0.032, .flange_m = 0.003};
     setup.hole_depth_m = 0.038;
     setup.bit[1].diameter_m = 0.0103;

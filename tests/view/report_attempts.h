@@ -4,7 +4,7 @@
 #define TESTS_REPORT_ATTEMPTS_H
 
 #include "job_desk.h"
-#include "setup.h"
+#include "made_up.h"
 #include "tautrow/base/hash.h"
 #include "tautrow/record/attempt.h"
 
@@ -63,7 +63,7 @@ static inline void paper_attempt_long(paper_attempt *out)
 {
     static scenario what;
     job_desk_scenario(&what, "long-deck");
-    tests_setup(&what.setup, MECH_MAX_ROWS);
+    what.setup = made_up_deck(MECH_MAX_ROWS);
     memset(what.setup.id, 'x', sizeof what.setup.id - 1);
     tr_copy(what.title.en, sizeof what.title.en,
             "A very long guard of forty rows along the gallery above the yard, with everything left to do");

@@ -258,6 +258,42 @@ static void the_trip_says_what_the_others_lost(void **context)
     }
 }
 
+/* The clincher: rows that were right are wrong again because another one was pulled. */
+static void rows_that_fell_out_are_counted(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "soft-porch", JOB_STAGE_CHECK, JOB_GUIDED);
+    const view_pen pen = pen_of(&desk);
+    const int count = desk.what.setup.structure.row_count;
+    const double target = desk.what.setup.target_n;
+    const double under = target * (1.0 - desk.what.setup.tolerance) - 1.0;
+    double before[MECH_MAX_ROWS];
+    double now[MECH_MAX_ROWS];
+    for (int fallen = 0; fallen <= 2; fallen++) {
+        for (int i = 0; i < count; i++) {
+            before[i] = target;
+            now[i] = i >= 1 && i <= fallen ? under : target;
+        }
+        now[5] = under; /* the row in hand itself does not count, nor one that was low before */
+        before[7] = now[7] = under;
+        const view_elevation_look look = {.show_true = true,
+                                          .row = 5,
+                                          .gap = -1,
+                                          .plucked_row = -1,
+                                          .tension_n = now,
+                                          .before_n = before,
+                                          .trip_row = 5};
+        view_hits hits;
+        view_draw_clear(desk.draw);
+        view_elevation(&pen, (view_rect){0, 0, 1200, 400}, &desk.what.setup, &desk.state, &look, &hits);
+        assert_int_equal(says(&desk, "row 2 fell out of its band"), fallen == 1);
+        assert_int_equal(says(&desk, "2 rows fell out of their bands"), fallen == 2);
+        assert_int_equal(says(&desk, "fell out"), fallen > 0);
+    }
+    job_desk_close(&desk);
+}
+
 /* Frames until a quarter turn by key has swung to its end. */
 static int swing_frames(job_desk *desk)
 {
@@ -355,6 +391,7 @@ int main(void)
         cmocka_unit_test(the_spring_draws_out_in_step_with_the_pull),
         cmocka_unit_test(a_stud_that_turns_takes_its_line_round),
         cmocka_unit_test(the_trip_says_what_the_others_lost),
+        cmocka_unit_test(rows_that_fell_out_are_counted),
         cmocka_unit_test(a_heavy_pin_swings_slowly),
         cmocka_unit_test(sighting_shows_wet_wood_and_a_loose_insert),
         cmocka_unit_test(sighting_shows_the_post_until_a_tool_is_taken),
