@@ -6,6 +6,7 @@
 
 #include "desk_attempts.h"
 #include "desk_paper.h"
+#include "desk_shown.h"
 #include "desk_tour.h"
 #include "paper.h"
 #include "settings.h"
@@ -181,6 +182,8 @@ static void job_frame(app_desk *desk)
         desk->screen = APP_SCREEN_SETTINGS;
     } else if (said.orders) {
         (void)show_orders(desk, model.what);
+    } else if (said.show_me) {
+        (void)app_desk_show_me(desk);
     } else if (said.leave) {
         go_home(desk);
     } else if (said.debrief) {
@@ -341,6 +344,9 @@ static view_answer_of_screen draw_screen(app_desk *desk)
     case APP_SCREEN_JOB:
         job_frame(desk);
         return stay;
+    case APP_SCREEN_SHOWN:
+        app__desk_shown_frame(desk);
+        return stay;
     case APP_SCREEN_TOUR:
         app__desk_tour_frame(desk);
         return stay;
@@ -362,7 +368,7 @@ static bool is_pressed(const view_input *input)
 
 static bool is_at_job(app_screen screen)
 {
-    return screen == APP_SCREEN_JOB || screen == APP_SCREEN_TOUR;
+    return screen == APP_SCREEN_JOB || screen == APP_SCREEN_TOUR || screen == APP_SCREEN_SHOWN;
 }
 
 /* Only for hands that hold a controller and want to feel it. */

@@ -7,6 +7,7 @@
 #include "practice.h"
 #include "shelf.h"
 #include "tautrow/view/screens.h"
+#include "tautrow/view/shown.h"
 #include "tautrow/view/sound.h"
 #include "tautrow/view/text.h"
 #include "tautrow/view/tour.h"
@@ -19,6 +20,7 @@ typedef enum app_screen {
     APP_SCREEN_SETTINGS,
     APP_SCREEN_PROGRESS,
     APP_SCREEN_ORDERS,
+    APP_SCREEN_SHOWN,
     APP_SCREEN_TOUR,
     APP_SCREENS
 } app_screen;
@@ -47,6 +49,8 @@ typedef struct app_desk {
     view_debrief *debrief;
     view_orders *orders;
     const scenario *orders_of;
+    view_shown *shown;
+    bool shown_by_keys; /* as it was chosen last */
     view_tour tour;
     bool offers_tour;  /* home shows the card that offers it */
     bool asks_lang;    /* nobody has said which language, nor does the machine */
@@ -85,6 +89,11 @@ bool app_desk_review(app_desk *desk, const char *journal);
 /* Shows a journal at the job screen after so many of its actions (all when steps < 0), recording nothing; in the mode
  * that the command line names, else in its own. */
 bool app_desk_show(app_desk *desk, const char *journal, long long steps);
+
+/* The program shows the stage that the job screen shows, on a copy of the attempt. */
+bool app_desk_show_me(app_desk *desk);
+/* Brings the attempt on, without its journal, by so many actions of the careful installer. */
+void app_desk_advance(app_desk *desk, long long steps);
 
 /* A picture of the present screen as a PNG file, without any window. The exit code. */
 int app_desk_picture(app_desk *desk, const char *path, float width, float height, float scale);

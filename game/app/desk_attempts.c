@@ -8,9 +8,11 @@
 
 void app__desk_put_away(app_desk *desk)
 {
+    view_shown_close(desk->shown);
     view_job_close(desk->job);
     view_debrief_close(desk->debrief);
     record_attempt_close(desk->attempt);
+    desk->shown = NULL;
     desk->job = NULL;
     desk->debrief = NULL;
     desk->attempt = NULL;
@@ -197,14 +199,14 @@ bool app_desk_show(app_desk *desk, const char *journal, long long steps)
     }
     for (size_t i = 0; i < shown; i++) {
         const job_outcome outcome = record_attempt_do(part, &actions[i], NULL);
-        const view_job_model model = {record_attempt_scenario(part),
-                                      record_attempt_state(part),
-                                      record_attempt_about(part),
-                                      record_attempt_trace(part),
-                                      i + 1,
-                                      actions[i].at_ms,
-                                      TR_US,
-                                      true};
+        const view_job_model model = {.what = record_attempt_scenario(part),
+                                      .state = record_attempt_state(part),
+                                      .about = record_attempt_about(part),
+                                      .trace = record_attempt_trace(part),
+                                      .trace_count = i + 1,
+                                      .now_ms = actions[i].at_ms,
+                                      .system = TR_US,
+                                      .journal_ok = true};
         view_job_heard(desk->job, &model, &actions[i], &outcome);
         desk->job_ms = actions[i].at_ms;
     }

@@ -77,7 +77,8 @@ void app__desk_tour_frame(app_desk *desk)
 {
     view_job_said said;
     memset(&said, 0, sizeof said);
-    const view_job_model model = app__desk_model(desk);
+    view_job_model model = app__desk_model(desk);
+    model.is_copy = true;
     view_tour_begin(&desk->ui, &desk->tour, desk->job);
     view_job_frame(&desk->ui, desk->job, &model, &said);
     said.undo = false;

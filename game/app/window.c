@@ -14,8 +14,8 @@ enum { IDLE_WAIT_S = 1 };
 
 static const double SHAKE_S = 0.15;
 
-static const char *const screen_names[APP_SCREENS] = {"home",     "scenarios", "job",    "debrief",
-                                                      "settings", "progress",  "orders", "tour"};
+static const char *const screen_names[APP_SCREENS] = {"home",     "scenarios", "job",   "debrief", "settings",
+                                                      "progress", "orders",    "shown", "tour"};
 
 /* What the order changes on the scenario that the command line names, after --step pulls. */
 static bool show_orders(app_desk *desk, char *why, size_t why_cap)
@@ -60,13 +60,16 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
         if (strcmp(name, screen_names[i]) != 0) {
             continue;
         }
-        const bool lacks_job = i == APP_SCREEN_JOB && desk->job == NULL;
+        const bool lacks_job = (i == APP_SCREEN_JOB || i == APP_SCREEN_SHOWN) && desk->job == NULL;
         if (lacks_job || (i == APP_SCREEN_DEBRIEF && desk->debrief == NULL)) {
             (void)tr_format(why, why_cap, "--screen %s needs a scenario with --mode, or a journal", name);
             return false;
         }
         if (i == APP_SCREEN_ORDERS) {
             return show_orders(desk, why, why_cap);
+        }
+        if (i == APP_SCREEN_SHOWN) {
+            return app_desk_show_me(desk);
         }
         if (i == APP_SCREEN_TOUR) {
             return show_tour(desk, why, why_cap);
@@ -76,7 +79,7 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
     }
     (void)tr_format(why, why_cap,
                     "there is no screen \"%s\": home, scenarios, job, debrief, settings, "
-                    "progress, orders, tour, welcome",
+                    "progress, orders, tour, welcome, shown",
                     name);
     return false;
 }
@@ -85,7 +88,8 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
 static bool go_where_asked(app_desk *desk, char *why, size_t why_cap)
 {
     const app_options *options = desk->context->options;
-    const bool wants_job = options->screen != NULL && strcmp(options->screen, "job") == 0;
+    const bool wants_shown = options->screen != NULL && strcmp(options->screen, "shown") == 0;
+    const bool wants_job = wants_shown || (options->screen != NULL && strcmp(options->screen, "job") == 0);
     if (options->file_count > 1) {
         (void)tr_copy(why, why_cap, "the window opens one scenario");
         return false;
@@ -110,7 +114,9 @@ static bool go_where_asked(app_desk *desk, char *why, size_t why_cap)
         }
         desk->screen = APP_SCREEN_SCENARIOS;
         if (options->mode != NULL) {
-            (void)app_desk_start(desk, desk->choose.card, app_mode_named(options->mode), options->screenshot == NULL);
+            (void)app_desk_start(desk, desk->choose.card, app_mode_named(options->mode),
+                                 options->screenshot == NULL && !wants_shown);
+            app_desk_advance(desk, wants_shown ? options->step : 0);
         }
     }
     return options->screen == NULL || show_screen(desk, options->screen, why, why_cap);

@@ -38,13 +38,17 @@ static int64_t pause_ms(const job_action *action)
 
 /* ---- read ------------------------------------------------------------------------------------------------------- */
 
-static int right_answer(const job_setup *setup, int question)
+/* Where no row is to be tensioned first, any row will do for an answer: rows count from 1. */
+static int right_answer(const job_setup *setup, const job_state *state, int question)
 {
     if (question == 0) {
         return setup->right_bit;
     }
+    if (question == 1 && setup->order_count == 0) {
+        return state->answer[1] > 0 ? state->answer[1] : 1;
+    }
     if (question == 1) {
-        return setup->order_count > 0 ? setup->order[0] + 1 : 0;
+        return setup->order[0] + 1;
     }
     int rows = 0;
     for (int i = 0; i < setup->structure.row_count; i++) {
@@ -60,7 +64,7 @@ static bool read_sheet(const job_setup *setup, const job_state *state, job_actio
         return true;
     }
     for (int question = 0; question < 3; question++) {
-        const int answer = right_answer(setup, question);
+        const int answer = right_answer(setup, state, question);
         if (state->answer[question] != answer) {
             *action = job__say(state, JOB_DO_ANSWER, (double)question, (double)answer, 0.0);
             return true;

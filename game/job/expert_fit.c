@@ -4,7 +4,10 @@
 #include <math.h>
 
 static const double SAME_TURNS = 1e-6;
-static const double SMALL_MARK_M = 0.001; /* a mark this good need not be made again */
+static const double SMALL_MARK_M = 0.001;  /* a mark this good need not be made again */
+static const double SMALL_POLE_M = 0.0005; /* nor a pole this near its datum be set again: no hand sets it truer */
+static const double SMALL_SEAT_M = 0.0002; /* short of the bore's end: no hand feels it */
+static const double SMALL_TURN_RAD = 0.05; /* off the quarter turn: three degrees */
 
 static double middle(job_band band)
 {
@@ -30,7 +33,7 @@ static bool mark(const job_state *state, int row, job_action *action)
     if (is_good || state->row[row].is_drilled) {
         return false;
     }
-    if (!state->is_pole_set || state->pole_error_m != 0.0) {
+    if (!state->is_pole_set || fabs(state->pole_error_m) > SMALL_POLE_M) {
         return say(action, job__say(state, JOB_DO_SET_POLE, 0.0, 0.0, 0.0));
     }
     return say(action, job__say(state, JOB_DO_MARK_ROW, (double)row, 0.0, 0.0));
@@ -157,7 +160,7 @@ static bool cut_stage(const job_setup *setup, const job_state *state, int row_in
 
 static bool wants_seating(const job_setup *setup, const job_row *row)
 {
-    return row->crimp.squeeze_count == 0 && row->crimp.seated_m < setup->crimp.bore_m;
+    return row->crimp.squeeze_count == 0 && row->crimp.seated_m < setup->crimp.bore_m - SMALL_SEAT_M;
 }
 
 bool job__expert_squeeze(const job_setup *setup, const job_state *state, int row_index, job_action *action)
@@ -172,7 +175,7 @@ bool job__expert_squeeze(const job_setup *setup, const job_state *state, int row
         return say(action, job__say(state, JOB_DO_PLACE_DIE, (double)row_index, place, 0.0));
     }
     const double turn = angle - row->die_angle_rad;
-    if (fabs(turn) > 0.01) {
+    if (fabs(turn) > SMALL_TURN_RAD) {
         return say(action,
                    job__say(state, JOB_DO_TURN_CRIMPER, (double)row_index, job__max(-3.0, job__min(turn, 3.0)), 0.0));
     }

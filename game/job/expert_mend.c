@@ -9,6 +9,7 @@ static const double WOUND_TURNS = 0.5;     /* twist worth letting out */
 static const double LEAST_ANCHOR = 0.5;    /* turns that keep the body on the anchor stud */
 static const double WORTH_TURNS = 1.0;     /* gain in thread or travel for which a row is taken apart again */
 static const double LEAST_REACH = 0.5;     /* turns that a stud must be able to go in to be worth a try */
+static const double NEAR_TURNS = 0.26;     /* a body backed off so nearly is left: fingers stop at half turns */
 static const double LAST_TURNS = 1.0;      /* left for the fingers to feel after threading in */
 
 static bool say(job_action *action, job_action what)
@@ -114,7 +115,7 @@ bool job__expert_join(const job_setup *setup, const job_state *state, int row_in
     if (wants_fresh_cable(setup, state, row_index)) {
         return say(action, job__say(state, JOB_DO_HANG_CABLE, at, 0.0, 0.0));
     }
-    if (fabs(row->engaged.anchor_turns - body_left(setup)) > 1e-6) {
+    if (fabs(row->engaged.anchor_turns - body_left(setup)) > NEAR_TURNS) {
         return say(action, job__say(state, JOB_DO_BACK_OFF, at, body_left(setup), 0.0));
     }
     return thread_in(setup, state, row_index, action);

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "ui_keep.h"
+
 view_bench view__bench_begin(view_ui *ui, view_rect tools)
 {
     /* room around for the focus ring, which a clip would cut */
@@ -87,6 +89,7 @@ bool view__bench_toggle(view_ui *ui, view_bench *bench, const char *word_key, bo
         bench->column.y -= VIEW_GAP_1;
         view_push(ui, word_key, 0);
         const bool is_changed = view_toggle(ui, view__bench_next(bench, view_control_height(ui)), "", is_on, NULL);
+        view__name_last(ui, label);
         view_pop(ui);
         return is_changed;
     }
@@ -99,13 +102,18 @@ bool view__bench_stepper(view_ui *ui, view_bench *bench, const char *label, int 
     const float height = view_control_height(ui);
     const float hands =
         2.0F * height + fmaxf(52.0F * ui->text_scale, view_width_of(ui, VIEW_STRONG, text) + VIEW_GAP_4);
-    if (view_width_of(ui, VIEW_STRONG, label) + hands + VIEW_GAP_3 <= bench->column.area.w) {
-        return view_stepper(ui, view__bench_next(bench, height), label, least, most, value, text);
+    const bool is_beside = view_width_of(ui, VIEW_STRONG, label) + hands + VIEW_GAP_3 <= bench->column.area.w;
+    if (!is_beside) {
+        view__bench_label(ui, bench, label);
+        bench->column.y -= VIEW_GAP_1;
     }
-    view__bench_label(ui, bench, label);
-    bench->column.y -= VIEW_GAP_1;
-    view_push(ui, label, 0);
-    const bool is_changed = view_stepper(ui, view__bench_next(bench, height), "", least, most, value, text);
+    const view_rect line = view__bench_next(bench, height);
+    if (is_beside) {
+        view_label(ui, line, VIEW_STRONG, VIEW_LEFT, ui->theme->ink, label);
+    }
+    view_push(ui, label, 0); /* one id for both: the focus stays where the words of the value become longer */
+    const bool is_changed = view_stepper(ui, line, "", least, most, value, text);
+    view__name_last(ui, label);
     view_pop(ui);
     return is_changed;
 }

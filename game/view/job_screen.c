@@ -55,6 +55,12 @@ void view_job_show(view_job *job, job_stage stage, int row)
     job->row = row >= 0 ? row : job->row;
 }
 
+void view_job_at(const view_job *job, job_stage *stage, int *row)
+{
+    *stage = job->stage;
+    *row = job->row;
+}
+
 const view_job_places *view_job_places_of(const view_job *job)
 {
     return &job->places;

@@ -179,11 +179,29 @@ static void ask_for_hint(view_ui *ui, view_job *job, const view_job_model *model
     }
 }
 
+/* The program shows the stage in hand on a copy; in practice that is a hint. */
+static void offer_to_show(view_ui *ui, const view_job *job, const view_job_model *model, card *at, view_job_said *said)
+{
+    const bool is_guided = view__job_is_guided(model);
+    const view_button_spec spec = {.icon = VIEW_ICON_PLAY,
+                                   .key = 'V',
+                                   .key_hint = "V",
+                                   .tip = view_word(ui, is_guided ? "shown.me_tip" : "shown.me_hint_tip")};
+    if (model->is_copy || model->state->is_signed || !card_button(ui, at, "shown.me", &spec)) {
+        return;
+    }
+    said->show_me = true;
+    if (!is_guided && !job->hint_open) {
+        view_job_do(said, model, JOB_DO_HINT, NULL, 0);
+    }
+}
+
 static void say_what_now(view_ui *ui, view_job *job, const view_job_model *model, card *at, view_job_said *said)
 {
     char key[40];
     if (view__job_is_guided(model)) {
         say_advice(ui, job, model, at);
+        offer_to_show(ui, job, model, at, said);
         return;
     }
     if (model->state->is_signed) {
@@ -194,6 +212,7 @@ static void say_what_now(view_ui *ui, view_job *job, const view_job_model *model
         tr_format(key, sizeof key, "stage.%s.now", job_stage_name(job->stage));
         card_text(ui, at, VIEW_STRONG, ui->theme->ink, view_word(ui, key));
         ask_for_hint(ui, job, model, at, said);
+        offer_to_show(ui, job, model, at, said);
     }
 }
 

@@ -263,7 +263,7 @@ static bool is_right(const job_setup *setup, int question, int answer)
     if (question == 0) {
         return answer == setup->right_bit;
     }
-    return question == 1 ? setup->order_count > 0 && answer == setup->order[0] + 1
+    return question == 1 ? setup->order_count == 0 || answer == setup->order[0] + 1
                          : answer == own_rows(setup, rows, sizeof rows);
 }
 

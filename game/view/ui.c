@@ -158,6 +158,17 @@ static void note_target(view_ui *ui, view_id id, view_rect rect)
     }
 }
 
+void view__name_last(view_ui *ui, const char *label)
+{
+    struct view_ui_keep *keep = ui->keep;
+    for (size_t i = keep->targets; i > 0 && keep->target[i - 1].label[0] == '\0'; i--) {
+        (void)tr_copy(keep->target[i - 1].label, sizeof keep->target[i - 1].label, label);
+    }
+    if (keep->stops > 0 && keep->stop[keep->stops - 1].id == ui->focus) {
+        (void)tr_copy(keep->focus_label, sizeof keep->focus_label, label);
+    }
+}
+
 size_t view_targets(const view_ui *ui, const view_target **out)
 {
     *out = ui->keep->target;

@@ -82,6 +82,7 @@ static view_rect thumb_of(const view__slot *slot, view_rect port)
 static void drag_bar(view_ui *ui, view_id id, view_rect port, view__slot *slot)
 {
     const view_rect gutter = {port.x + port.w - BAR, port.y, BAR, port.h};
+    ui->keep->label = "scroll bar"; /* it has no words, and is no part of the widget drawn last */
     const view_react react = view__touch(ui, view__hash(id, "bar", 0), gutter, true);
     view__keep_finger(ui, react.id);
     view_rect thumb = thumb_of(slot, port);

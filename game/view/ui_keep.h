@@ -149,6 +149,8 @@ bool view__pad_take(view_ui *ui, int key);
 bool view__pad_held(const view_ui *ui, int key);
 /* Enter or Space pressed anew; only for the focused widget. */
 bool view__takes_activation(view_ui *ui);
+/* Names the widget drawn last, which was drawn without words because they stand above it. */
+void view__name_last(view_ui *ui, const char *label);
 /* A widget's own key may be used: Enter and Space belong to whatever shows the ring. */
 bool view__key_is_free(const view_ui *ui, int key, view_id id);
 /* Steps by the arrow keys on the focused widget: -1, 0 or 1; is_vertical: up and down too, up = 1. */

@@ -75,6 +75,9 @@ def main():
         if stage in at:
             shots.append((f"job-{number:02}-{stage}",
                           ["--journal", golden / "careful.jsonl", "--screen", "job", "--step", at[stage], "--mode", "guided"]))
+    for stage in ("drill", "crimp", "tension"):
+        if stage in at:
+            shots.append((f"shown-{stage}", ["--journal", golden / "careful.jsonl", "--screen", "shown", "--step", at[stage]]))
     for slip, step in slips(golden / "careless.jsonl").items():
         shots.append((f"slip-{slip}",
                       ["--journal", golden / "careless.jsonl", "--screen", "job", "--step", step, "--mode", "guided"]))

@@ -151,6 +151,7 @@ typedef struct view_job_model {
     int64_t now_ms; /* since the start of the attempt */
     tr_system system;
     bool journal_ok; /* false: the attempt is not being recorded at the moment */
+    bool is_copy;    /* worked by the program or for the tour: it offers to show nothing */
 } view_job_model;
 
 enum { VIEW_JOB_MAX_SAID = 8 };
@@ -164,6 +165,7 @@ typedef struct view_job_said {
     bool settings;                        /* open the settings */
     bool orders;                          /* show what the order changes (guided) */
     bool debrief;                         /* the sheet is signed: show the debrief */
+    bool show_me;                         /* the program is to show the stage in hand */
 } view_job_said;
 
 void view_job_frame(view_ui *ui, view_job *job, const view_job_model *model, view_job_said *said);
@@ -184,6 +186,8 @@ const view_job_places *view_job_places_of(const view_job *job);
 
 /* Shows this stage and row, for pictures: row -1 = as it is. */
 void view_job_show(view_job *job, job_stage stage, int row);
+/* The stage and row that are shown. */
+void view_job_at(const view_job *job, job_stage *stage, int *row);
 
 /* ---- the debrief ---------------------------------------------------------------------------------------------------- */
 
