@@ -47,19 +47,24 @@ static bool are_gaps_tried(const job_setup *setup, const job_state *state)
     return are_tried;
 }
 
+/* Once each, and after the days that the sheet asks for as well. */
+static bool are_rows_turned(const job_setup *setup, const job_state *state)
+{
+    bool are_turned = state->days >= setup->after.days;
+    for (int i = 0; i < setup->order_count; i++) {
+        are_turned = are_turned && state->row[setup->order[i]].first_reading_n > 0.0;
+    }
+    return are_turned;
+}
+
 /* The stage asks for nothing more, provided that the next action is none of it. */
 static bool is_past(const view_shown *shown, const job_state *state)
 {
     switch (shown->stage) {
     case JOB_STAGE_READ:
         return state->is_sheet_open && state->answer[0] >= 0 && state->answer[1] >= 0 && state->answer[2] >= 0;
-    case JOB_STAGE_TENSION: {
-        bool are_turned = true;
-        for (int i = 0; i < shown->plan.setup.order_count; i++) {
-            are_turned = are_turned && state->row[shown->plan.setup.order[i]].first_reading_n > 0.0;
-        }
-        return are_turned;
-    }
+    case JOB_STAGE_TENSION:
+        return are_rows_turned(&shown->plan.setup, state);
     case JOB_STAGE_CHECK:
         return are_gaps_tried(&shown->plan.setup, state);
     case JOB_STAGE_HAND_OVER:
@@ -179,6 +184,7 @@ static bool find_start(view_shown *shown, const record_attempt *attempt)
         return false;
     }
     (void)bring(shown);
+    shown->has_nothing = shown->has_nothing || shown->is_done;
     return true;
 }
 

@@ -224,6 +224,19 @@ static void a_stage_that_the_crew_has_done_has_nothing_to_show(void **state)
     close_show(s);
 }
 
+/* Days pass without being shown; what they have taken is made good before the stage is done. */
+static void a_second_visit_is_part_of_tensioning(void **state)
+{
+    (void)state;
+    show *s = open_show("thirty-days", 0);
+    s->shown = view_shown_open(s->attempt, JOB_STAGE_TENSION, 4);
+    assert_false(view_shown_is_done(s->shown));
+    play_to_the_end(s, "tension and thirty days");
+    assert_true(is_done_for_row(s, JOB_STAGE_TENSION, 4));
+    assert_true(record_attempt_state(view_shown_attempt(s->shown))->days >= 30.0);
+    close_show(s);
+}
+
 /* ---- asking for it ---------------------------------------------------------------------------------------------- */
 
 /* One frame of the learner's own job screen in which the key of the button is pressed. */
@@ -416,6 +429,7 @@ int main(void)
         cmocka_unit_test(a_stage_ahead_or_behind_is_shown_on_a_copy_brought_there),
         cmocka_unit_test(a_row_of_the_crews_gives_way_to_an_own_one),
         cmocka_unit_test(a_stage_that_the_crew_has_done_has_nothing_to_show),
+        cmocka_unit_test(a_second_visit_is_part_of_tensioning),
         cmocka_unit_test(it_counts_as_a_hint_in_practice_and_is_not_offered_in_assessment),
         cmocka_unit_test(steps_go_forward_and_back),
         cmocka_unit_test(keys_work_the_player),
