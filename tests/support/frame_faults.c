@@ -96,8 +96,9 @@ static bool can_scroll(const frame_seen *f, size_t push)
         }
         const float from_edge = port.x + port.w - c->rect.x - c->rect.w;
         const view_theme *t = f->theme;
+        /* 4 from its area, whose clip leaves 5 more for focus rings */
         const bool is_bar =
-            (c->color == t->ink_faint && (c->rect.w == 7.0F || c->rect.w == 10.0F) && fabsf(from_edge - 4.0F) < 0.1F) ||
+            (c->color == t->ink_faint && (c->rect.w == 7.0F || c->rect.w == 10.0F) && fabsf(from_edge - 9.0F) < 0.1F) ||
             (c->color == t->steel_dark && c->rect.w == 5.0F && fabsf(from_edge) < 0.1F); /* ladder */
         if (depth == 1 && c->op == VIEW__FILL_RECT && is_bar) {
             return true;
