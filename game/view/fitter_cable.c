@@ -164,13 +164,15 @@ void fitter__seat_mark(view_fitter *f)
 static void slide_by_keys(view_fitter *f, double wanted)
 {
     const double off = wanted - FITTER_FORESEES(f, hand.crimp.die_m);
-    const bool is_on = f->in.held[VIEW_KEY_LEFT];
-    const bool is_back = f->in.held[VIEW_KEY_RIGHT];
+    const int on = f->ui->left_handed ? VIEW_KEY_RIGHT : VIEW_KEY_LEFT; /* the picture is mirrored */
+    const int back = f->ui->left_handed ? VIEW_KEY_LEFT : VIEW_KEY_RIGHT;
+    const bool is_on = f->in.held[on];
+    const bool is_back = f->in.held[back];
     const double near = is_on || is_back ? 0.0 : f->manner.is_hasty ? 0.004 : TRUE_M;
     if (off > near && !is_back) {
-        fitter__key(f, VIEW_KEY_LEFT);
+        fitter__key(f, on);
     } else if (off < -near && !is_on) {
-        fitter__key(f, VIEW_KEY_RIGHT);
+        fitter__key(f, back);
     } else if (is_on || is_back) {
         fitter__rest(f, fmaxf(f->manner.think_s, 0.4F));
     } else {

@@ -278,7 +278,7 @@ static void too_few_threads_are_seen_at_hand_tight(void **state)
     }
     fit_cable(a, 0, &none);
     must(a, JOB_DO_UNSCREW_STUD, 0.0, 1.0, 0.0);
-    must(a, JOB_DO_BACK_OFF, 0.0, 26.0, 0.0);
+    must(a, JOB_DO_BACK_OFF, 0.0, 22.0, 0.0);
     must(a, JOB_DO_THREAD_IN, 0.0, 1.0, 0.0);
     must(a, JOB_DO_HAND_TIGHT, 0.0, a->task.setup.hand_tight_n, 0.0);
     const mech_turnbuckle *turnbuckle = &a->task.setup.turnbuckle;

@@ -164,14 +164,16 @@ static void the_same_seed_plays_the_same(void **state)
 }
 
 /* Controls that are scrolled out of sight are looked for, rows are found on a ladder that shows two. */
+/* By pointer and by keys, with the right hand and with the left. */
 static void a_small_window_with_large_words_is_worked_as_well(void **state)
 {
     (void)state;
-    for (int by_keys = 0; by_keys < 2; by_keys++) {
-        played *p = open_played(THREE_ROWS, 3, view_manner_steady(), by_keys != 0);
+    for (int way = 0; way < 4; way++) {
+        const bool by_keys = way % 2 != 0;
+        played *p = open_played(THREE_ROWS, 3, view_manner_steady(), by_keys);
         p->size = (view_point){1024.0F, 500.0F};
         p->desk.prefs.text_scale = 2.0F;
-        p->desk.prefs.left_handed = by_keys != 0;
+        p->desk.prefs.left_handed = way >= 2;
         play_on(p, THREE_ROWS);
         assert_true(p->card.total >= 90.0 && p->card.stops == 0);
         close_played(p);
