@@ -368,6 +368,9 @@ static void force_at(const view__board *board, const view__scene *scene, const j
         /* The arrow pushes on the post from the run's side of things: away from the run. */
         view_arrow(board->pen.draw, x, y, x - length, y, 2.6F, theme->force);
     }
+    if ((float)scene->top_m * scene->k < 3.6F * font.size) {
+        return; /* a post drawn so small has no room for the words of both rail and base */
+    }
     char value[VIEW__TEXT_CAP];
     view__quantity(board, force_n, TR_DIM_FORCE, value, sizeof value);
     const float text_x =

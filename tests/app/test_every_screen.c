@@ -308,6 +308,16 @@ static bool show_tour(app_desk *desk, const char *of, int part)
     return desk->screen == APP_SCREEN_TOUR;
 }
 
+/* Each stage shown by the program, one of its steps on. */
+static bool show_shown(app_desk *desk, const char *of, int part)
+{
+    if (!show_guided(desk, of, part) || !app_desk_show_me(desk)) {
+        return false;
+    }
+    view_shown_next(desk->shown);
+    return desk->screen == APP_SCREEN_SHOWN;
+}
+
 /* Dialogs that lie over the job. */
 static bool show_dialog(app_desk *desk, const char *of, int part)
 {
@@ -343,6 +353,7 @@ static const shot shots[] = {
     {"job, guided, why", show_why, "soft-porch", JOB_STAGE_COUNT, AS_IT_IS},
     {"slip", show_slip, "soft-porch", 3, AS_IT_IS},
     {"tour", show_tour, NULL, VIEW_TOUR_STEPS, FLOAT},
+    {"shown", show_shown, "soft-porch", JOB_STAGE_COUNT, FLOAT},
     {"toast", show_home, "", 1, TOAST},
     {"pointed at: home", show_home, "", 2, POINTED_AT},
     {"pointed at: chooser", show_chooser, GOLDEN "/picture_words.txt", 2, POINTED_AT},
