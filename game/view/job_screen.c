@@ -95,11 +95,6 @@ view_pen view_job_pen(const view_ui *ui, const view_job_model *model)
                       .is_mirrored = ui->left_handed};
 }
 
-bool view_job_is_own(const view_job_model *model, int row)
-{
-    return model->what->setup.is_trainees[row];
-}
-
 const char *view_job_quantity(const view_job_model *model, double si, tr_dim dim, char out[48])
 {
     tr_quantity_text(si, dim, model->system, TR_PLAIN, out, 48);

@@ -19,7 +19,6 @@ typedef struct desk {
     bool is_on, shows_modal, has_closed;
     char text[16];
     view_hold hold;
-    view_pad pad;
     view_rect place[8];
     view_id id[8];
 } desk;
@@ -49,11 +48,7 @@ static void frame(desk *d)
     view_begin(&d->ui, &d->in, &d->prefs, NULL);
     d->screen(d);
     view_end(&d->ui);
-    d->in.keys = 0;
-    d->in.wheel = 0.0F;
-    d->in.text[0] = '\0';
-    memset(d->in.pressed, 0, sizeof d->in.pressed);
-    memset(d->in.released, 0, sizeof d->in.released);
+    view_input_forget(&d->in);
 }
 
 static void frames(desk *d, int count)
@@ -424,10 +419,9 @@ static void typing(void **state)
 
 /* ---- hands --------------------------------------------------------------------------------------------------- */
 
-static void trigger_and_pad(desk *d)
+static void trigger(desk *d)
 {
     d->hold = view_hold_button(&d->ui, (view_rect){20, 20, 120, 36}, "drill", &(view_button_spec){.key = 'D'});
-    d->pad = view_drag_pad(&d->ui, (view_rect){200, 20, 300, 300}, "hand");
     d->pressed[0] += d->hold.has_begun ? 1 : 0;
     d->pressed[1] += d->hold.has_ended ? 1 : 0;
 }
@@ -444,7 +438,7 @@ static void let_key(desk *d, int code, bool is_down)
 static void a_trigger_tells_how_long(void **state)
 {
     desk *d = *state;
-    d->screen = trigger_and_pad;
+    d->screen = trigger;
     point(d, 30, 30);
     hold_mouse(d, true);
     frame(d);
@@ -473,44 +467,13 @@ static void a_trigger_tells_how_long(void **state)
 static void a_tap_shorter_than_a_frame_still_pulls_the_trigger(void **state)
 {
     desk *d = *state;
-    d->screen = trigger_and_pad;
+    d->screen = trigger;
     point(d, 30, 30);
     d->in.pressed[VIEW_MOUSE_LEFT] = d->in.released[VIEW_MOUSE_LEFT] = true;
     frame(d);
     frames(d, 3);
     assert_int_equal(d->pressed[0], 1);
     assert_int_equal(d->pressed[1], 1);
-}
-
-static void a_pad_tells_movement(void **state)
-{
-    desk *d = *state;
-    d->screen = trigger_and_pad;
-    point(d, 300, 100);
-    frame(d);
-    point(d, 310, 100);
-    frame(d);
-    assert_near((double)d->pad.dx, 0.0, 1e-6); /* not held */
-    hold_mouse(d, true);
-    point(d, 315, 92);
-    frame(d);
-    assert_true(d->pad.has_begun);
-    assert_near((double)d->pad.dx, 5.0, 1e-4);
-    assert_near((double)d->pad.dy, -8.0, 1e-4);
-    point(d, 900, 92); /* out of it, but held */
-    frame(d);
-    assert_near((double)d->pad.dx, 585.0, 1e-3);
-    hold_mouse(d, false);
-    assert_true(d->pad.has_ended);
-    d->ui.keyboard_used = true;
-    let_key(d, VIEW_KEY_RIGHT, true); /* 120 units a second for 0.02 s */
-    assert_near((double)d->pad.dx, 2.4, 1e-4);
-    assert_true(d->pad.is_down);
-    d->in.mods = VIEW_SHIFT;
-    frame(d);
-    assert_near((double)d->pad.dx, 0.6, 1e-4);
-    let_key(d, VIEW_KEY_RIGHT, false);
-    assert_true(d->pad.has_ended);
 }
 
 static void space_trigger(desk *d)
@@ -777,7 +740,6 @@ int main(void)
         T(typing),
         T(a_trigger_tells_how_long),
         T(a_tap_shorter_than_a_frame_still_pulls_the_trigger),
-        T(a_pad_tells_movement),
         T(space_goes_to_one_only),
         T(the_wheel_and_the_thumb_scroll),
         T(arrows_move_in_a_list_and_bring_it_into_view),
