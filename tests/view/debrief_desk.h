@@ -43,9 +43,7 @@ static inline void debrief_desk_frame(debrief_desk *desk)
     desk->answer = view_debrief_frame(&desk->ui, desk->debrief, desk->done.attempt, &desk->done.card,
                                       strcmp(tr_lang_code(desk->lang), "es") == 0 ? TR_SI : TR_US);
     view_end(&desk->ui);
-    desk->input.keys = 0;
-    memset(desk->input.pressed, 0, sizeof desk->input.pressed);
-    memset(desk->input.released, 0, sizeof desk->input.released);
+    view_input_forget(&desk->input);
 }
 
 static inline void debrief_desk_close(debrief_desk *desk)

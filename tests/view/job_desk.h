@@ -145,10 +145,7 @@ static inline void job_desk_frame(job_desk *desk, bool does)
     view_begin(&desk->ui, &desk->input, &desk->prefs, desk->lang);
     view_job_frame(&desk->ui, desk->job, &desk->model, &desk->said);
     view_end(&desk->ui);
-    desk->input.keys = 0;
-    desk->input.wheel = 0.0F;
-    memset(desk->input.pressed, 0, sizeof desk->input.pressed);
-    memset(desk->input.released, 0, sizeof desk->input.released);
+    view_input_forget(&desk->input);
     for (int i = 0; does && i < desk->said.action_count; i++) {
         (void)job_desk_do(desk, &desk->said.action[i]);
     }

@@ -50,10 +50,7 @@ static inline void orders_desk_frame(orders_desk *desk)
     desk->answer =
         view_orders_frame(&desk->ui, desk->orders, strcmp(tr_lang_code(desk->lang), "es") == 0 ? TR_SI : TR_US);
     view_end(&desk->ui);
-    desk->input.keys = 0;
-    desk->input.wheel = 0.0F;
-    memset(desk->input.pressed, 0, sizeof desk->input.pressed);
-    memset(desk->input.released, 0, sizeof desk->input.released);
+    view_input_forget(&desk->input);
 }
 
 static inline void orders_desk_key(orders_desk *desk, int key)

@@ -1,7 +1,7 @@
 /* The chooser and the settings: what a card says and draws, how they are worked, and that no text is cut or covered. */
 #include "near.h"
 
-#include "draw_list.h"
+#include "draw_text.h"
 #include "job_desk.h"
 #include "run_small.h"
 #include "tautrow/view/text.h"
@@ -68,8 +68,7 @@ static void frame(chooser *c)
                                              ? view_settings_screen(&c->ui, &c->settings, &changed)
                                              : view_scenarios(&c->ui, c->offer, OFFERS, &c->choose, &c->settings);
     view_end(&c->ui);
-    c->in.keys = 0;
-    c->in.wheel = 0.0F;
+    view_input_forget(&c->in);
     if (answer.wish != VIEW_STAY) {
         c->answer = answer;
     }
@@ -93,14 +92,6 @@ static bool tab_to(chooser *c, const char *word)
     return false;
 }
 
-static bool shows(const chooser *c, const char *part)
-{
-    char *list = view_draw_dump(c->draw);
-    const bool found = strstr(list, part) != NULL;
-    free(list);
-    return found;
-}
-
 /* ---- choosing --------------------------------------------------------------------------------------------------- */
 
 static void a_card_tells_the_job_in_numbers(void **context)
@@ -109,9 +100,9 @@ static void a_card_tells_the_job_in_numbers(void **context)
     static chooser c;
     open_chooser(&c, "en", 1280.0F, 800.0F, 1.0F);
     frame(&c);
-    assert_true(shows(&c, "11 rows · about 25 min · best 92"));
-    assert_true(shows(&c, "11 rows, 1 to fit"));
-    assert_true(shows(&c, "there is no such wood"));
+    assert_true(draw_says(c.draw, "11 rows · about 25 min · best 92"));
+    assert_true(draw_says(c.draw, "11 rows, 1 to fit"));
+    assert_true(draw_says(c.draw, "there is no such wood"));
     close_chooser(&c);
 }
 

@@ -2,24 +2,15 @@
  * text of it is cut or lies over another, in both languages, at every size. */
 #include "near.h"
 
-#include "draw_list.h"
+#include "draw_text.h"
+#include "fake_font.h"
 #include "job_desk.h"
 #include "tautrow/view/text.h"
-
-static float made_up_width(void *context, view_font font, const char *text)
-{
-    (void)context;
-    float width = 0.0F;
-    for (const char *c = text; *c != '\0'; c++) {
-        width += ((unsigned char)*c & 0xC0U) != 0x80U ? 0.5F * font.size : 0.0F;
-    }
-    return width;
-}
 
 static void open_at(job_desk *desk, const char *scenario_name, job_mode mode, job_stage stage, int more)
 {
     job_desk_open(desk, scenario_name, mode, "en");
-    desk->metrics = (view_metrics){made_up_width, NULL};
+    desk->metrics = fake_metrics;
     job_desk_ready(desk);
     job_desk_frame(desk, false);
     if (stage != JOB_STAGE_READ) {
@@ -44,7 +35,7 @@ static bool find_text(const job_desk *desk, const char *text, float *x, float *y
         if (c->op != VIEW__TEXT || strcmp(&draw->text[c->first], text) != 0) {
             continue;
         }
-        const float width = made_up_width(NULL, c->font, text);
+        const float width = fake_width(NULL, c->font, text);
         const float share = c->align == VIEW_LEFT ? 0.5F : c->align == VIEW_RIGHT ? -0.5F : 0.0F;
         *x = c->rect.x + width * share;
         *y = c->rect.y - c->font.size * 0.3F;
@@ -199,7 +190,7 @@ static void answers_carry_question_and_choice(void **context)
     static job_desk desk;
     view_job_said said;
     job_desk_open(&desk, "soft-porch", JOB_PRACTICE, "en");
-    desk.metrics = (view_metrics){made_up_width, NULL};
+    desk.metrics = fake_metrics;
     job_desk_ready(&desk);
     job_desk_frame(&desk, false);
     assert_true(job_desk_bring_to(&desk, JOB_STAGE_READ, 1));
@@ -538,31 +529,19 @@ static void undo_is_for_guided_mode_only(void **context)
 
 /* ---- what the screen tells -------------------------------------------------------------------------------------- */
 
-static bool shows(const job_desk *desk, const char *part)
-{
-    const view_draw *draw = desk->draw;
-    for (size_t i = 0; i < draw->commands; i++) {
-        const view__command *c = &draw->command[i];
-        if (c->op == VIEW__TEXT && strstr(&draw->text[c->first], part) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void an_assessment_gives_nothing_away(void **context)
 {
     (void)context;
     static job_desk desk;
     open_at(&desk, "soft-porch", JOB_ASSESSMENT, JOB_STAGE_TENSION, 0);
-    assert_false(shows(&desk, tr_word(desk.lang, "job.hint")));
-    assert_false(shows(&desk, "Pull to"));
-    assert_false(shows(&desk, "Tighten row"));
+    assert_false(draw_says(desk.draw, tr_word(desk.lang, "job.hint")));
+    assert_false(draw_says(desk.draw, "Pull to"));
+    assert_false(draw_says(desk.draw, "Tighten row"));
     press_key(&desk, 'I', 0);
     assert_int_equal(desk.said.action_count, 0);
     job_desk_close(&desk);
     open_at(&desk, "soft-porch", JOB_GUIDED, JOB_STAGE_TENSION, 2);
-    assert_true(shows(&desk, "Pull to"));
+    assert_true(draw_says(desk.draw, "Pull to"));
     job_desk_close(&desk);
 }
 
@@ -577,7 +556,7 @@ static void a_refusal_is_said_in_words(void **context)
     job_desk_frame(&desk, false);
     char first[24];
     tr_format(first, sizeof first, "%.20s", tr_word(desk.lang, job_refusal_key(outcome.refusal)));
-    assert_true(shows(&desk, first));
+    assert_true(draw_says(desk.draw, first));
     job_desk_close(&desk);
 }
 
@@ -586,7 +565,7 @@ static void the_screen_follows_in_guided_mode_but_not_the_pin(void **context)
     (void)context;
     static job_desk desk;
     job_desk_open(&desk, "soft-porch", JOB_GUIDED, "en");
-    desk.metrics = (view_metrics){made_up_width, NULL};
+    desk.metrics = fake_metrics;
     job_desk_ready(&desk);
     job_desk_frame(&desk, false);
     assert_int_equal(desk.job->stage, JOB_STAGE_READ);
@@ -611,7 +590,7 @@ static void the_screen_follows_through_the_check_of_the_crimps(void **context)
     (void)context;
     static job_desk desk;
     job_desk_open(&desk, "first-row", JOB_GUIDED, "en");
-    desk.metrics = (view_metrics){made_up_width, NULL};
+    desk.metrics = fake_metrics;
     job_desk_ready(&desk);
     job_desk_frame(&desk, false);
     assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 0));

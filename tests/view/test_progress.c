@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "draw_list.h"
+#include "draw_text.h"
 #include "frame_faults.h"
 #include "job_desk.h"
 #include "tautrow/view/text.h"
@@ -117,8 +117,7 @@ static void frame(screen_desk *d)
     const view_answer_of_screen answer =
         d->is_home ? view_home(&d->ui, &home) : view_progress_screen(&d->ui, &d->progress);
     view_end(&d->ui);
-    d->in.keys = 0;
-    d->in.wheel = 0.0F;
+    view_input_forget(&d->in);
     if (answer.wish != VIEW_STAY) {
         d->answer = answer;
     }
@@ -129,14 +128,6 @@ static void key(screen_desk *d, int code)
     view_input_key(&d->in, code, 0, false);
     frame(d);
     frame(d);
-}
-
-static bool is_drawn(const screen_desk *d, const char *what)
-{
-    char *dump = view_draw_dump(d->draw);
-    const bool found = strstr(dump, what) != NULL;
-    free(dump);
-    return found;
 }
 
 /* A scroll bar bears the label of what was drawn before it; it is narrow. */
@@ -169,9 +160,9 @@ static void home_says_what_to_practise_and_why(void **state)
     skill->exercise = 2;
     frame(&d);
     frame(&d);
-    assert_true(is_drawn(&d, "Practise next"));
-    assert_true(is_drawn(&d, "34 %")); /* cut off, not rounded up */
-    assert_true(is_drawn(&d, "In 2 of your last 3 attempts"));
+    assert_true(draw_says(d.draw, "Practise next"));
+    assert_true(draw_says(d.draw, "34 %")); /* cut off, not rounded up */
+    assert_true(draw_says(d.draw, "In 2 of your last 3 attempts"));
     key(&d, 'E');
     assert_int_equal(d.answer.wish, VIEW_PRACTISE);
     assert_int_equal(d.answer.index, 2);
@@ -240,8 +231,8 @@ static void nothing_yet_is_said_in_words(void **state)
     memset(&d.progress, 0, sizeof d.progress);
     frame(&d);
     frame(&d);
-    assert_true(is_drawn(&d, "Nothing to show yet."));
-    assert_false(is_drawn(&d, "Crimping"));
+    assert_true(draw_says(d.draw, "Nothing to show yet."));
+    assert_false(draw_says(d.draw, "Crimping"));
     key(&d, VIEW_KEY_TAB);
     key(&d, VIEW_KEY_TAB);
     assert_string_equal(view_focus_label(&d.ui), "Choose a scenario");
