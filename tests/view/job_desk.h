@@ -41,7 +41,7 @@ static inline char *job_desk_file(const char *path, size_t *size)
 static inline tr_lang *job_desk_words(const char *code)
 {
     static const char *const areas[] = {"ui",     "pictures", "job",    "score", "cli",  "stages", "screens",
-                                        "orders", "sound",    "report", "tour",  "slip", "shown"};
+                                        "orders", "sound",    "report", "tour",  "slip", "shown",  "progress"};
     static tr_diags diags;
     tr_lang *lang = tr_lang_open(code);
     for (size_t i = 0; i < sizeof areas / sizeof areas[0]; i++) {
