@@ -107,7 +107,6 @@ static void build_wood(const scenario__build *build, const scenario__post *post,
     setup->wood.gravity = species->gravity;
     setup->wood.wet_factor = post->is_wet ? species->wet_withdrawal : 1.0;
     setup->wood.duration_factor = DURATION_PERMANENT;
-    setup->wood_gravity_handbook = species->gravity_handbook;
     setup->creep_k_def = post->is_wet ? species->creep_wet : species->creep_dry;
     setup->creep_exponent = species->creep_exponent;
 }

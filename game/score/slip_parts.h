@@ -14,9 +14,8 @@ typedef struct score__moment {
 } score__moment;
 
 typedef struct score__standing {
-    double share;    /* 0..1, of the row's or the run's part of the weight */
+    double share;    /* 0..1, of the row's or the run's part of the weight; all of it while it can still be put right */
     double measured; /* what it comes from */
-    bool is_final;   /* false: nothing measured, or it can be put right by going on */
 } score__standing;
 
 score__standing score__stands(const score__case *c, scenario_criterion criterion, int row);

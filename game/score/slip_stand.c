@@ -101,7 +101,7 @@ static bool has_left_crimp(const score__case *c, int row)
 
 static score__standing standing_at(double measured, scenario_band band, bool is_final)
 {
-    return (score__standing){is_final ? score_share(measured, band) : 1.0, measured, is_final};
+    return (score__standing){is_final ? score_share(measured, band) : 1.0, measured};
 }
 
 static score__standing squeezes_stand(const score__case *c, scenario_band band, int row)
@@ -175,7 +175,7 @@ static score__standing clear_stands(const score__case *c, scenario_band band)
 
 static score__standing order_stands(const score__case *c, scenario_band band)
 {
-    score__standing at = {.is_final = c->pull_count > 0};
+    score__standing at;
     at.share = score__order_left(c, band, &at.measured);
     return at;
 }

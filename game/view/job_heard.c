@@ -98,7 +98,6 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
     job->last = *outcome;
     job->last_verb = action->verb;
     job->last_row = job_action_row(action);
-    job->message_is_bad = outcome->refusal != JOB_REFUSE_NONE;
     job->message[0] = '!'; /* there is something to say */
     job->message[1] = '\0';
     if (outcome->refusal != JOB_REFUSE_NONE) {

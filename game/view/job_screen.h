@@ -96,38 +96,49 @@ struct view_job {
     int row;         /* chosen, from 0 */
     job_stage stage; /* shown */
     bool follows;    /* the stage shown follows the expert's advice until the person chooses one */
+    bool is_closed;  /* the tour's: it offers no way to another screen */
     view_hand hand;
     view_tools tools;
     view_drift drift;
-    double reading_n[MECH_MAX_ROWS]; /* last gauge reading, below 0 = none */
-    double tone_hz[MECH_MAX_ROWS];   /* last tone heard, below 0 = none */
-    double shown_n[MECH_MAX_ROWS];   /* tensions as drawn now, moving towards the state's */
-    double from_n[MECH_MAX_ROWS];
-    double moved_s; /* ui time at which they began to move */
-    double former_n[VIEW_MAX_FORMER][MECH_MAX_ROWS];
-    int former_count;
-    int plucked_row; /* hums until hum_until_s */
-    double hum_until_s;
-    job_outcome last; /* of the last action */
-    job_verb last_verb;
-    char message[TR_TEXT_CAP]; /* refusal or event in words, shown until the next action */
-    bool message_is_bad;
     double exaggeration; /* 0 = by itself */
     bool hint_open, leave_open, sign_open;
     float ladder_scroll;
-    size_t trace_seen;                       /* actions of the trace that the readings take into account */
-    int ladder_row;                          /* row that the ladder was last moved to */
-    bool is_begun;                           /* a frame was drawn: shown_n holds something */
-    double to_n[MECH_MAX_ROWS];              /* where shown_n is going */
-    int last_row;                            /* row of the last action, -1 none */
-    int former_row;                          /* row that was turned last, -1 none: another one starts a new trip */
-    signed char gap_seen[MECH_MAX_ROWS + 1]; /* 0 not tried, 1 holds, -1 does not */
-    double pin_n_m;                          /* felt at the last turn, below 0 = no turn yet */
-    int pin_row;
-    bool is_pluck_new;      /* heard, not yet drawn */
+    int ladder_row;         /* row that the ladder was last moved to */
     view_job_places places; /* of the last frame */
-    bool is_closed;         /* the tour's: it offers no way to another screen */
-    double humming_s;       /* ui time at which the hum began */
+
+    /* tensions on their way from one state to the next */
+    bool is_begun; /* a frame was drawn: shown_n holds something */
+    double shown_n[MECH_MAX_ROWS], from_n[MECH_MAX_ROWS], to_n[MECH_MAX_ROWS];
+    double moved_s; /* ui time at which they began to move */
+
+    /* a plucked row hums */
+    int plucked_row;               /* until hum_until_s */
+    bool is_pluck_new;             /* heard, not yet drawn */
+    double humming_s, hum_until_s; /* ui time */
+
+    /* what the trainee has found out, of trace_seen actions (job_heard.c) */
+    size_t trace_seen;
+    double reading_n[MECH_MAX_ROWS];         /* last gauge reading, below 0 = none */
+    double tone_hz[MECH_MAX_ROWS];           /* last tone heard, below 0 = none */
+    signed char gap_seen[MECH_MAX_ROWS + 1]; /* 0 not tried, 1 holds, -1 does not */
+    double former_n[VIEW_MAX_FORMER][MECH_MAX_ROWS];
+    int former_count;
+    int former_row; /* row that was turned last, -1 none: another one starts a new trip */
+    double pin_n_m; /* felt at the last turn, below 0 = no turn yet */
+    int pin_row;
+
+    /* the last action */
+    job_outcome last;
+    job_verb last_verb;
+    int last_row;              /* -1 none */
+    char message[TR_TEXT_CAP]; /* refusal or event in words, shown until the next one */
+
+    struct {
+        bool is_known, has_any; /* known: for this state; any: something is left to do */
+        int64_t at_count;
+        job_action action;
+        double aim_n[MECH_MAX_ROWS]; /* pull sheet: what to pull each row to in this round, below 0 = none */
+    } advice;
     struct {
         bool is_open; /* the person has asked */
         bool is_known;
@@ -142,13 +153,6 @@ struct view_job {
         bool has_frame, was_advised;
         job_action action;
     } slip;
-    struct {
-        bool is_known, has_any; /* known: for this state; any: something is left to do */
-        int64_t at_count;
-        job_action action;
-        double
-            aim_n[MECH_MAX_ROWS]; /* pull sheet: the reading for each row at its turn in this round, below 0 = none */
-    } advice;
 };
 
 /* A stage's frame: the close-up into picture, tools and buttons into tools; actions are added to said. */
@@ -158,7 +162,7 @@ typedef void view_stage_frame(view_ui *ui, view_job *job, const view_job_model *
 view_stage_frame view_stage_read, view_stage_mark, view_stage_drill, view_stage_insert, view_stage_assemble,
     view_stage_cut, view_stage_crimp, view_stage_join, view_stage_tension, view_stage_check, view_stage_over;
 
-/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c, job_pad.c) ------------------------------------- */
+/* ---- parts of the screen (job_bar.c, job_side.c, job_advice.c, job_heard.c, job_pad.c) -------------------------- */
 
 /* Heights that the bars want. */
 float view__job_bar_height(const view_ui *ui);
@@ -184,7 +188,7 @@ void view__job_advice_text(const view_ui *ui, const view_job_model *model, const
 const char *view__job_advice_why(const view_ui *ui, const job_action *action);
 /* Chosen by the person: from now on the screen does not move by itself. */
 void view__job_choose(view_job *job, job_stage stage, int row);
-/* Goes to where the next piece of work is, after an action; never while tensioning or checking. */
+/* Goes to where the next piece of work is, after an action: guided, where the advice was followed; else as far as joining. */
 void view__job_follow(view_job *job, const view_job_model *model, const job_action *action, bool was_advised);
 
 /* ---- why (job_why.c): what comes of the step that is due, in numbers (false where no number tells anything), and what

@@ -265,7 +265,6 @@ view__sizes view__sizes_of(const job_setup *setup)
     sizes.stud_thread = 0.55 * t->body_m;
     sizes.anchor_len = 0.55 * t->body_m;
     sizes.flange_r = 0.5 * setup->insert.major_m + 0.0025;
-    sizes.flange_t = 0.002;
     return sizes;
 }
 

@@ -126,7 +126,7 @@ typedef struct view__sizes {
     double body_r, body_len;        /* turnbuckle body */
     double barrel_len, stud_thread; /* crimp stud: barrel, threaded shank */
     double anchor_len;              /* anchor stud: all of it */
-    double flange_r, flange_t;
+    double flange_r;
 } view__sizes;
 view__sizes view__sizes_of(const job_setup *setup);
 

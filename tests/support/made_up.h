@@ -52,7 +52,6 @@ static inline void made_up_tools(job_setup *setup)
     setup->nominal = (mech_engaged){.anchor_turns = 14.0, .cable_turns = 14.0};
     setup->insert = (mech_insert){.major_m = 0.0127, .minor_m = 0.0104, .length_m = 0.025, .flange_m = 0.0010};
     setup->wood = (mech_wood){.gravity = 0.46, .wet_factor = 1.0, .duration_factor = 0.9};
-    setup->wood_gravity_handbook = 0.45;
     setup->edge_m = 0.045;
     setup->crimp = (mech_crimp_kind){.efficiency = 0.75,
                                      .bore_m = 0.030,

@@ -60,7 +60,6 @@ typedef struct job_setup {
     mech_engaged nominal; /* threads engaged at hand tight when all went to plan: take-up 0 there */
     mech_insert insert;
     mech_wood wood;
-    double wood_gravity_handbook; /* 12 % volume basis, for the ultimate withdrawal */
     double edge_m;                /* from hole to the edge of the post */
     mech_crimp_kind crimp;
     mech_post_limits limits[MECH_ENDS];

@@ -11,7 +11,7 @@
 #include "tautrow/base/units.h"
 #include "tautrow/job/setup.h"
 
-enum { SCENARIO_MAX_FILE = 262144, SCENARIO_TITLE_CAP = 96, SCENARIO_STORY_CAP = 1200, SCENARIO_NOTE_CAP = 160 };
+enum { SCENARIO_MAX_FILE = 262144, SCENARIO_TITLE_CAP = 96, SCENARIO_STORY_CAP = 1200 };
 
 typedef enum scenario_criterion {
 #define SCENARIO_CRITERION(NAME, key, STAGE, DIM, weight, full, none) SCENARIO_##NAME,

@@ -47,7 +47,6 @@ typedef enum view_key {
     VIEW_KEY_BACKSPACE,
     VIEW_KEY_DELETE,
     VIEW_KEY_F1,
-    VIEW_KEY_F5 = VIEW_KEY_F1 + 4,
     VIEW_KEY_F11 = VIEW_KEY_F1 + 10,
     VIEW_KEY_F12,
     /* a game controller; its A is Enter, its B and Back are Escape */
