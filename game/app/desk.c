@@ -137,10 +137,8 @@ void app__desk_do_said(app_desk *desk, const view_job_model *model, const view_j
 {
     for (int i = 0; i < said->action_count; i++) {
         const job_outcome outcome = record_attempt_do(desk->attempt, &said->action[i], &desk->journal_ok);
-        const job_action *all = NULL;
-        view_job_model now = *model;
-        now.trace_count = record_attempt_actions(desk->attempt, &all);
-        now.trace = record_attempt_trace(desk->attempt);
+        view_job_model now = app__desk_model(desk);
+        now.is_copy = model->is_copy;
         view_job_heard(desk->job, &now, &said->action[i], &outcome);
         view_tour_heard(&desk->tour, &said->action[i], &outcome);
         view_job_sounded(&desk->ear, desk->job, &now, &said->action[i], &outcome, desk->ui.time_s);
@@ -156,18 +154,11 @@ void app__desk_do_said(app_desk *desk, const view_job_model *model, const view_j
 
 view_job_model app__desk_model(const app_desk *desk)
 {
-    const scenario *what = record_attempt_scenario(desk->attempt);
-    const job_action *all = NULL;
-    return (view_job_model){
-        .what = what,
-        .state = record_attempt_state(desk->attempt),
-        .about = record_attempt_about(desk->attempt),
-        .trace = record_attempt_trace(desk->attempt),
-        .trace_count = record_attempt_actions(desk->attempt, &all),
-        .now_ms = desk->job_ms,
-        .system = app_desk_system(desk, what),
-        .journal_ok = desk->journal_ok,
-    };
+    view_job_model model = view_job_model_of(desk->attempt);
+    model.now_ms = desk->job_ms;
+    model.system = app_desk_system(desk, model.what);
+    model.journal_ok = desk->journal_ok;
+    return model;
 }
 
 static void job_frame(app_desk *desk)

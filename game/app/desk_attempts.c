@@ -199,14 +199,7 @@ bool app_desk_show(app_desk *desk, const char *journal, long long steps)
     }
     for (size_t i = 0; i < shown; i++) {
         const job_outcome outcome = record_attempt_do(part, &actions[i], NULL);
-        const view_job_model model = {.what = record_attempt_scenario(part),
-                                      .state = record_attempt_state(part),
-                                      .about = record_attempt_about(part),
-                                      .trace = record_attempt_trace(part),
-                                      .trace_count = i + 1,
-                                      .now_ms = actions[i].at_ms,
-                                      .system = TR_US,
-                                      .journal_ok = true};
+        const view_job_model model = view_job_model_of(part);
         view_job_heard(desk->job, &model, &actions[i], &outcome);
         desk->job_ms = actions[i].at_ms;
     }

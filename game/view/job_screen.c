@@ -50,6 +50,19 @@ void view_job_close(view_job *job)
     free(job);
 }
 
+view_job_model view_job_model_of(const record_attempt *attempt)
+{
+    view_job_model model = {.what = record_attempt_scenario(attempt),
+                            .state = record_attempt_state(attempt),
+                            .about = record_attempt_about(attempt),
+                            .trace = record_attempt_trace(attempt),
+                            .journal_ok = true};
+    model.trace_count = record_attempt_actions(attempt, &model.actions);
+    model.now_ms = model.state->now_ms;
+    model.system = model.what->units;
+    return model;
+}
+
 void view_job_show(view_job *job, job_stage stage, int row)
 {
     job->stage = stage;

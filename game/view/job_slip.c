@@ -4,25 +4,9 @@
  * It goes away by itself with the next action: whoever works on has decided. */
 #include "job_screen.h"
 
-#include <stdlib.h>
-
 #include "tautrow/base/text.h"
 
 /* ---- hearing ------------------------------------------------------------------------------------------------------ */
-
-static int find(const view_job_model *model, score_slip out[SCORE_MAX_SLIPS])
-{
-    job_action *actions = calloc(model->trace_count, sizeof *actions);
-    if (actions == NULL) {
-        return 0;
-    }
-    for (size_t i = 0; i < model->trace_count; i++) {
-        actions[i] = model->trace[i].action;
-    }
-    const int count = score_slips(model->what, actions, model->trace_count, out);
-    free(actions);
-    return count;
-}
 
 void view__slip_begin(view_job *job, const view_job_model *model)
 {
@@ -38,14 +22,14 @@ bool view__slip_is_up(const view_job *job)
 /* A gesture may end in several actions within one frame: they are one, and taken back as one. */
 bool view__slip_hear(view_job *job, const view_job_model *model, const job_action *action, bool was_advised)
 {
-    if (!view__job_is_guided(model) || model->trace == NULL || model->trace_count == 0) {
+    if (!view__job_is_guided(model) || model->actions == NULL || model->trace_count == 0) {
         return false;
     }
     const size_t from = job->slip.has_frame ? job->slip.frame_at : model->trace_count - 1;
     if (view__slip_is_up(job) && from == job->slip.from) {
         return true;
     }
-    job->slip.count = find(model, job->slip.slip);
+    job->slip.count = score_slips(model->what, model->actions, model->trace_count, job->slip.slip);
     job->slip.from = from;
     job->slip.action = *action;
     job->slip.was_advised = was_advised;

@@ -286,16 +286,12 @@ void view_shown_use_keys(view_shown *shown, bool uses_keys)
 
 view_job_model shown__model(const view_shown *shown, tr_system system, bool is_plan)
 {
-    const job_action *all = NULL;
-    return (view_job_model){.what = is_plan ? &shown->plan : record_attempt_scenario(shown->copy),
-                            .state = state_of(shown),
-                            .about = record_attempt_about(shown->copy),
-                            .trace = record_attempt_trace(shown->copy),
-                            .trace_count = record_attempt_actions(shown->copy, &all),
-                            .now_ms = shown->start_ms + (int64_t)(shown->played_s * 1000.0),
-                            .system = system,
-                            .journal_ok = true,
-                            .is_copy = true};
+    view_job_model model = view_job_model_of(shown->copy);
+    model.what = is_plan ? &shown->plan : model.what;
+    model.now_ms = shown->start_ms + (int64_t)(shown->played_s * 1000.0);
+    model.system = system;
+    model.is_copy = true;
+    return model;
 }
 
 /* A new aim of the hand is a new step. */

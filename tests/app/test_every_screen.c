@@ -171,14 +171,7 @@ static bool show_debrief(app_desk *desk, const char *of, int part)
 static void do_as(app_desk *desk, const job_action *action)
 {
     const job_outcome outcome = record_attempt_do(desk->attempt, action, NULL);
-    const job_action *all = NULL;
-    const view_job_model model = {.what = record_attempt_scenario(desk->attempt),
-                                  .state = record_attempt_state(desk->attempt),
-                                  .about = record_attempt_about(desk->attempt),
-                                  .trace = record_attempt_trace(desk->attempt),
-                                  .trace_count = record_attempt_actions(desk->attempt, &all),
-                                  .now_ms = action->at_ms,
-                                  .journal_ok = true};
+    const view_job_model model = view_job_model_of(desk->attempt);
     view_job_heard(desk->job, &model, action, &outcome);
     desk->job_ms = action->at_ms;
 }

@@ -16,11 +16,12 @@ typedef struct slip_desk {
 
 static void look(slip_desk *d)
 {
-    const job_action *actions = NULL;
-    d->desk.model.state = record_attempt_state(d->attempt);
-    d->desk.model.trace = record_attempt_trace(d->attempt);
-    d->desk.model.trace_count = record_attempt_actions(d->attempt, &actions);
-    d->desk.model.now_ms = d->desk.model.state->now_ms;
+    const view_job_model now = view_job_model_of(d->attempt);
+    d->desk.model.state = now.state;
+    d->desk.model.actions = now.actions;
+    d->desk.model.trace = now.trace;
+    d->desk.model.trace_count = now.trace_count;
+    d->desk.model.now_ms = now.now_ms;
 }
 
 static void open_desk(slip_desk *d, job_mode mode, const char *code)

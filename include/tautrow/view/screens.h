@@ -146,13 +146,18 @@ typedef struct view_job_model {
     const scenario *what;
     const job_state *state;
     const record_about *about;
-    const job_trace_entry *trace; /* of the actions so far */
-    size_t trace_count;
-    int64_t now_ms; /* since the start of the attempt */
+    const job_action *actions;    /* that count so far; NULL: slip-ups are not looked for */
+    const job_trace_entry *trace; /* of them; NULL: only what is heard is known */
+    size_t trace_count;           /* how many */
+    int64_t now_ms;               /* since the start of the attempt */
     tr_system system;
     bool journal_ok; /* false: the attempt is not being recorded at the moment */
     bool is_copy;    /* worked by the program or for the tour: it offers to show nothing */
 } view_job_model;
+
+/* An attempt as it stands after its last action: now_ms is that of the action, the units are the scenario's, all is recorded.
+ * Valid until the attempt changes. */
+view_job_model view_job_model_of(const record_attempt *attempt);
 
 enum { VIEW_JOB_MAX_SAID = 8 };
 
