@@ -58,9 +58,39 @@ static size_t fitting_chars(const view_metrics *metrics, view_font font, const c
     return fits;
 }
 
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+/* A number and its unit stay on one line, and so do the parts of "1 1/4 in". As words run "row 3 in the", some spaces
+ * are kept together that need not be: that costs nothing. */
+static bool is_bound(const char *text, size_t space)
+{
+    static const char *const units[] = {"%",   "in",  "ft",  "mm", "m",   "N", "kN",  "lbf", "psi",
+                                        "ksi", "MPa", "GPa", "Hz", "rpm", "s", "min", "h"};
+    if (space == 0 || !is_digit(text[space - 1])) {
+        return false;
+    }
+    const char *const next = text + space + 1;
+    if (is_digit(next[0])) {
+        return next[1] == '/' || (is_digit(next[1]) && next[2] == '/');
+    }
+    if (strncmp(next, "\xC2\xB0", 2) == 0) { /* degrees */
+        return true;
+    }
+    const size_t size = strcspn(next, " \n.,;:!?)/\xC2"); /* the last: a middle dot follows, as in lbf·in */
+    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
+        if (strlen(units[i]) == size && strncmp(next, units[i], size) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static size_t word_end(const char *text, size_t at)
 {
-    while (text[at] != '\0' && text[at] != ' ' && text[at] != '\n') {
+    while (text[at] != '\0' && text[at] != '\n' && (text[at] != ' ' || is_bound(text, at))) {
         at++;
     }
     return at;
