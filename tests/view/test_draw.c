@@ -144,7 +144,7 @@ static void text_breaks_at_words(void **state)
 }
 
 /* Nobody reads "100" at the end of one line and "%" at the start of the next. */
-static void text_keeps_a_number_with_its_unit(void **state)
+static void text_keeps_numbers_in_their_place(void **state)
 {
     (void)state;
     view_draw *draw = view_draw_open();
@@ -157,8 +157,16 @@ static void text_keeps_a_number_with_its_unit(void **state)
           "F)");
     assert_lines(draw, "it is|1 1/4 in|(20 lbf\xC2\xB7in,|70 \xC2\xB0"
                        "F)|");
-    block(draw, 80, 0, "row 3 of 11"); /* no unit: words as ever */
-    assert_lines(draw, "row 3 of|11|");
+    block(draw, 80, 0, "row 3 of 11"); /* nor "of" at the end of one line and "11" on the next */
+    assert_lines(draw, "row 3|of 11|");
+    block(draw, 80, 0, "with 20 lbf"); /* one tie to a number is enough */
+    assert_lines(draw, "with|20 lbf|");
+    block(draw, 80, 0, "add 1.5 turns");
+    assert_lines(draw, "add 1.5|turns|");
+    block(draw, 60, 0, "bit 3/8 in");
+    assert_lines(draw, "bit|3/8 in|");
+    block(draw, 80, 0, "rows 3 and 4, 5");
+    assert_lines(draw, "rows 3|and 4, 5|");
     view_draw_close(draw);
 }
 
@@ -221,7 +229,7 @@ int main(void)
         cmocka_unit_test(the_list_holds_more_than_it_starts_with),
         cmocka_unit_test(colours_mix_and_fade),
         cmocka_unit_test(text_breaks_at_words),
-        cmocka_unit_test(text_keeps_a_number_with_its_unit),
+        cmocka_unit_test(text_keeps_numbers_in_their_place),
         cmocka_unit_test(the_line_as_a_whole_must_fit),
         cmocka_unit_test(what_does_not_fit_ends_in_an_ellipsis),
         cmocka_unit_test(letters_give_way_before_words_do),
