@@ -132,7 +132,8 @@ static void true_bar(const view__board *board, const job_setup *setup, view_rect
     view_draw *draw = board->pen.draw;
     const float low = bar_x(bar, setup, setup->target_n * (1.0 - setup->tolerance));
     const float high = bar_x(bar, setup, setup->target_n * (1.0 + setup->tolerance));
-    view_fill_rect(draw, bar, 2.0F, theme->inset);
+    view_fill_rect(draw, (view_rect){bar.x, bar.y + 0.5F * bar.h - 0.5F, bar.w, 1.0F}, 0.0F,
+                   view_fade(theme->ink_faint, 0.5F));
     view_fill_rect(draw, (view_rect){low, bar.y - 2.0F, fmaxf(high - low, 2.0F), bar.h + 4.0F}, 0.0F, theme->good_soft);
     const float now = bar_x(bar, setup, tension_n);
     float highest = now;

@@ -58,9 +58,37 @@ static size_t fitting_chars(const view_metrics *metrics, view_font font, const c
     return fits;
 }
 
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+static bool is_letter(char c)
+{
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+/* A unit or a fraction stays on the line of its number: "38 %", "200 lbf", "1 5/8". */
+static bool is_tied(const char *text, size_t space)
+{
+    static const char *const units[] = {"%", "in", "lbf", "mm", "kN", "N", "rpm", "min", "s", "m"};
+    const char *next = text + space + 1;
+    if (space == 0 || !is_digit(text[space - 1])) {
+        return false;
+    }
+    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
+        const size_t size = strlen(units[i]);
+        if (strncmp(next, units[i], size) == 0 && !is_letter(next[size]) && !is_digit(next[size])) {
+            return true;
+        }
+    }
+    const size_t digits = strspn(next, "0123456789");
+    return digits > 0 && next[digits] == '/';
+}
+
 static size_t word_end(const char *text, size_t at)
 {
-    while (text[at] != '\0' && text[at] != ' ' && text[at] != '\n') {
+    while (text[at] != '\0' && text[at] != '\n' && (text[at] != ' ' || is_tied(text, at))) {
         at++;
     }
     return at;

@@ -143,6 +143,24 @@ static void text_breaks_at_words(void **state)
     view_draw_close(draw);
 }
 
+/* A unit alone at the head of a line is read twice; "row 1 in" ties too, which costs nothing. */
+static void a_number_keeps_its_unit(void **state)
+{
+    (void)state;
+    view_draw *draw = view_draw_open();
+    block(draw, 100, 0, "hold it 200 lbf"); /* 10 characters */
+    assert_lines(draw, "hold it|200 lbf|");
+    block(draw, 100, 0, "mastered 38 %.");
+    assert_lines(draw, "mastered|38 %.|");
+    block(draw, 110, 0, "turn it 1 5/8 turns");
+    assert_lines(draw, "turn it|1 5/8 turns|");
+    block(draw, 100, 0, "in row 12 inserts"); /* no unit: a word */
+    assert_lines(draw, "in row 12|inserts|");
+    block(draw, 40, 0, "1342 lbf"); /* wider than the line: cut as any word is */
+    assert_lines(draw, "1342|lbf|");
+    view_draw_close(draw);
+}
+
 /* Real fonts: a line can be wider than its words and spaces one by one. What is drawn must fit nevertheless. */
 static float wide_space(void *context, view_font font, const char *text)
 {
@@ -202,6 +220,7 @@ int main(void)
         cmocka_unit_test(the_list_holds_more_than_it_starts_with),
         cmocka_unit_test(colours_mix_and_fade),
         cmocka_unit_test(text_breaks_at_words),
+        cmocka_unit_test(a_number_keeps_its_unit),
         cmocka_unit_test(the_line_as_a_whole_must_fit),
         cmocka_unit_test(what_does_not_fit_ends_in_an_ellipsis),
         cmocka_unit_test(letters_give_way_before_words_do),
