@@ -105,8 +105,9 @@ static bool go_where_asked(app_desk *desk, char *why, size_t why_cap)
 {
     const app_options *options = desk->context->options;
     const bool wants_shown = options->screen != NULL && strcmp(options->screen, "shown") == 0;
-    const bool wants_job = wants_shown || (options->screen != NULL && (strcmp(options->screen, "job") == 0 ||
-                                                                       strcmp(options->screen, "why") == 0));
+    const bool wants_job =
+        wants_shown ||
+        (options->screen != NULL && (strcmp(options->screen, "job") == 0 || strcmp(options->screen, "why") == 0));
     if (options->file_count > 1) {
         (void)tr_copy(why, why_cap, "the window opens one scenario");
         return false;
