@@ -227,6 +227,7 @@ void view__slip_card(view_ui *ui, view_job *job, const view_job_model *model, vi
 {
     view_push(ui, "slip", 0);
     const answer_places at = place_answers(ui, &job->slip.slip[0], &room);
+    view_cut_top(&room, VIEW_GAP_2); /* the tinted heading stands as far from the card's top as from its sides */
     const view_rect port = {room.x - 4.0F, room.y, room.w + 8.0F, room.h};
     const view_rect inside = view_scroll_begin(ui, port, "card");
     view_flow column = view_column((view_rect){inside.x + 4.0F, inside.y, inside.w - 8.0F, inside.h}, VIEW_GAP_2);
