@@ -50,11 +50,24 @@ static bool show_welcome(app_desk *desk)
     return true;
 }
 
+/* The debrief with chart --step (from 1). */
+static void show_debrief(app_desk *desk)
+{
+    const long long step = desk->context->options->step;
+    if (step >= 1) {
+        view_debrief_turn_to(desk->debrief, (int)step - 1);
+    }
+}
+
 /* The screen that the command line asks for by name. */
 static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_cap)
 {
     if (strcmp(name, "welcome") == 0) {
         return show_welcome(desk);
+    }
+    if (strcmp(name, "why") == 0 && desk->job != NULL) {
+        view_job_ask_why(desk->job);
+        return true;
     }
     for (int i = 0; i < (int)APP_SCREENS; i++) {
         if (strcmp(name, screen_names[i]) != 0) {
@@ -75,11 +88,14 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
             return show_tour(desk, why, why_cap);
         }
         desk->screen = (app_screen)i;
+        if (i == APP_SCREEN_DEBRIEF) {
+            show_debrief(desk);
+        }
         return true;
     }
     (void)tr_format(why, why_cap,
                     "there is no screen \"%s\": home, scenarios, job, debrief, settings, "
-                    "progress, orders, tour, welcome, shown",
+                    "progress, orders, tour, welcome, shown, why",
                     name);
     return false;
 }
@@ -89,7 +105,9 @@ static bool go_where_asked(app_desk *desk, char *why, size_t why_cap)
 {
     const app_options *options = desk->context->options;
     const bool wants_shown = options->screen != NULL && strcmp(options->screen, "shown") == 0;
-    const bool wants_job = wants_shown || (options->screen != NULL && strcmp(options->screen, "job") == 0);
+    const bool wants_job =
+        wants_shown ||
+        (options->screen != NULL && (strcmp(options->screen, "job") == 0 || strcmp(options->screen, "why") == 0));
     if (options->file_count > 1) {
         (void)tr_copy(why, why_cap, "the window opens one scenario");
         return false;

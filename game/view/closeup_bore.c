@@ -241,7 +241,12 @@ static void proud_dim(const view__board *board, const bore_view *at, double prou
                theme->ink_soft);
     view_arrow(board->pen.draw, fminf(x, at->face_x) - 18.0F, top, fminf(x, at->face_x) - 1.0F, top, 1.3F,
                theme->ink_soft);
-    view__say(board, fmaxf(x, at->face_x) + 24.0F, top + font.size * 0.35F, font, VIEW_LEFT,
+    /* beside its arrow; above it where the gauges begin sooner */
+    const float right = at->frame.scene.x + at->frame.scene.w;
+    const float width = view__width(board, font, text);
+    const float beside = fmaxf(x, at->face_x) + 24.0F;
+    const bool fits = beside + width <= right;
+    view__say(board, fits ? beside : right - width, top + font.size * (fits ? 0.35F : -0.75F), font, VIEW_LEFT,
               is_flush   ? theme->good
               : is_final ? theme->warn
                          : theme->ink,

@@ -357,6 +357,9 @@ static void crimper(const view__board *board, const view__axis *axis, const job_
     }
 }
 
+/* Of the crimper seen from the barrel's end, beyond its pivot, in radii of the view. */
+static const float HANDLES = 0.36F;
+
 /* From the barrel's end: two arms about the jaws from the pivot at their side, and the handles beyond it, which come
  * together as they are squeezed. */
 static void crimper_head(const view__board *board, float x, float y, float radius, const view_hand_crimp *hand)
@@ -369,7 +372,7 @@ static void crimper_head(const view__board *board, float x, float y, float radiu
         const float from = arm < 0 ? side - 1.5708F : side;
         view_stroke_arc(draw, x, y, radius * 0.93F, from, from + 1.5708F, 5.0F, theme->steel_dark);
         const float spread = (float)arm * (0.14F + 0.42F * (1.0F - (float)hand->closing));
-        const float length = radius * 0.36F;
+        const float length = radius * HANDLES;
         view_stroke_line(draw, pivot.x, pivot.y, pivot.x + length * cosf(side + spread),
                          pivot.y + length * sinf(side + spread), 5.0F, theme->accent);
     }
@@ -462,14 +465,15 @@ static void crimp_column(const view__board *board, const crimp_view *at, const j
 {
     const view_rect column = at->frame.column;
     const float text = board->pen.text;
-    const float radius = view__clamp(fminf(column.w * 0.4F, (column.h - text * 4.4F) * 0.44F), 18.0F, 72.0F);
+    /* below it: two lines, and the handles when they hang down */
+    const float radius = view__clamp(fminf(column.w * 0.4F, (column.h - text * 4.4F) * 0.41F), 18.0F, 72.0F);
     /* the handles stand out at the right */
     *pivot = (view_point){column.x + fmaxf(fminf(column.w * 0.5F, column.w - 1.42F * radius), radius),
                           column.y + radius + 8.0F};
     end_view(board, at, setup, &work->crimp, hand, has_crimper, pivot->x, pivot->y, radius);
     char number[VIEW__TEXT_CAP];
     char line[VIEW__TEXT_CAP];
-    float y = pivot->y + radius + text * 1.9F;
+    float y = pivot->y + (1.0F + HANDLES) * radius + text * 1.3F;
     const view_font font = view__font(board, 0.93F, VIEW_REGULAR);
     tr_format(number, sizeof number, "%d", work->crimp.squeeze_count);
     view__fill(board, "pic.squeezes", number, NULL, line, sizeof line);

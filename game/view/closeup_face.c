@@ -96,7 +96,7 @@ static void flange(const face *at, const job_setup *setup, const job_row *row)
     const float r = (float)view__sizes_of(setup).flange_r * at->k;
     const float proud = (float)row->seat.proud_m * at->k;
     if (proud > 0.5F) {
-        const float off = fminf(1.2F * proud, r);
+        const float off = fminf(0.8F * proud, 0.4F * r); /* not so far that it is a thing of its own */
         view_fill_circle(draw, at->x + off, at->y + off, r, view_fade(theme->ink, 0.28F));
     } else if (proud < -0.5F) {
         view_fill_circle(draw, at->x, at->y, r + fminf(-1.5F * proud, r), view_fade(theme->wood_dark, 0.75F));
@@ -170,7 +170,7 @@ void view__face(const view__board *board, view_rect rect, const job_setup *setup
     view_stroke_rect(board->pen.draw, rect, 2.0F, 1.4F, theme->wood_dark);
     const view_font font = view__font(board, 0.79F, VIEW_REGULAR);
     const char *words = view__word(board, "pic.front");
-    if (view__width(board, font, words) <= rect.w + 24.0F) {
+    if (view__width(board, font, words) <= rect.w) {
         view__say(board, rect.x + rect.w, rect.y + rect.h + font.size * 1.25F, font, VIEW_RIGHT, theme->ink_soft,
                   words);
     }

@@ -65,6 +65,12 @@ view_debrief *view_debrief_open(const record_attempt *attempt, const score_card 
     return debrief;
 }
 
+void view_debrief_turn_to(view_debrief *debrief, int page)
+{
+    debrief->page = page < VIEW_PAGES ? page : VIEW_PAGES - 1;
+    debrief->part = VIEW_PART_CHARTS;
+}
+
 void view_debrief_close(view_debrief *debrief)
 {
     if (debrief != NULL) {

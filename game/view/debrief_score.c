@@ -102,21 +102,34 @@ static float draw_line(view_ui *ui, view_rect room, const score_line *line, tr_s
     return room.y - top;
 }
 
-/* Slips first: what was lost is what one wants to read; then all that went well. */
-static void draw_lines(view_ui *ui, view_rect *rest, const score_card *card, bool lost, tr_system system)
+static bool is_lost(const score_line *line)
 {
-    job_stage stage = JOB_STAGE_COUNT;
+    return line->points < line->weight - 1e-9;
+}
+
+/* The lines of one stage under its name. */
+static void draw_stage(view_ui *ui, view_rect *rest, const score_card *card, job_stage stage, bool lost,
+                       tr_system system)
+{
+    bool has_head = false;
     for (int i = 0; i < SCENARIO_CRITERIA; i++) {
         const score_line *line = &card->line[i];
-        if (!line->applies || (line->points < line->weight - 1e-9) != lost) {
+        if (!line->applies || is_lost(line) != lost || scenario_criterion_look(line->criterion)->stage != stage) {
             continue;
         }
-        const job_stage here = scenario_criterion_look(line->criterion)->stage;
-        if (here != stage) {
-            view_cut_top(rest, draw_stage_head(ui, *rest, here));
-            stage = here;
+        if (!has_head) {
+            view_cut_top(rest, draw_stage_head(ui, *rest, stage));
+            has_head = true;
         }
         view_cut_top(rest, draw_line(ui, *rest, line, system));
+    }
+}
+
+/* In the order of the work, whatever the order in which the criteria are stated. */
+static void draw_lines(view_ui *ui, view_rect *rest, const score_card *card, bool lost, tr_system system)
+{
+    for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
+        draw_stage(ui, rest, card, (job_stage)stage, lost, system);
     }
 }
 
@@ -124,13 +137,14 @@ static bool any(const score_card *card, bool lost)
 {
     for (int i = 0; i < SCENARIO_CRITERIA; i++) {
         const score_line *line = &card->line[i];
-        if (line->applies && (line->points < line->weight - 1e-9) == lost) {
+        if (line->applies && is_lost(line) == lost) {
             return true;
         }
     }
     return false;
 }
 
+/* Slips first: what was lost is what one wants to read; then all that went well. */
 static void draw_part(view_ui *ui, view_rect *rest, const score_card *card, bool lost, tr_system system)
 {
     if (any(card, lost)) {

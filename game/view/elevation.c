@@ -467,7 +467,8 @@ static void find_hits(const view__board *board, const view__scene *scene, const 
 
 /* ---- the whole -------------------------------------------------------------------------------------------------- */
 
-static void heading(const view__board *board, const view__scene *scene, const mech_structure *work)
+/* The bend's factor, beside the buttons that change it where there are any. */
+static void heading(const view__board *board, view__scene *scene, const mech_structure *work, float corner_w)
 {
     char number[VIEW__TEXT_CAP];
     char text[VIEW__TEXT_CAP];
@@ -477,8 +478,10 @@ static void heading(const view__board *board, const view__scene *scene, const me
         tr_append(text, sizeof text, " · %s", view__word(board, "pic.corner"));
     }
     const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
-    view__say(board, scene->near_x - 2.0F, board->area.y + font.size * 1.15F, font, VIEW_LEFT,
-              board->pen.theme->ink_soft, text);
+    const float right = board->area.x + board->area.w - corner_w - 0.4F * font.size;
+    scene->heading_x = right - view__width(board, font, text);
+    scene->heading_y = board->area.y + font.size * 1.45F; /* in the middle of the buttons' height */
+    view__say(board, right, scene->heading_y, font, VIEW_RIGHT, board->pen.theme->ink_soft, text);
 }
 
 void view_elevation(const view_pen *pen, view_rect area, const job_setup *setup, const job_state *state,
@@ -508,11 +511,11 @@ void view_elevation(const view_pen *pen, view_rect area, const job_setup *setup,
         view__break_line(&board, scene.break_x - 7.0F, view__scene_y(&scene, scene.top_m), scene.deck_y + 12.0F, 14.0F,
                          pen->theme->panel);
     }
+    heading(&board, &scene, &setup->structure, look->corner_w);
     if (look->show_true) {
         forces(&board, &scene, setup, state, &rows);
         view__elevation_trip(&board, &scene, setup, state, look, &rows);
     }
-    heading(&board, &scene, &setup->structure);
     view__mirror(&board, false);
     view_clip_pop(pen->draw);
     if (hits != NULL) {

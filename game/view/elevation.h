@@ -19,8 +19,9 @@ typedef struct view__scene {
     float k;             /* layout units per metre, both ways */
     float near_x, far_x; /* inner faces of the straight posts */
     float deck_y;
-    float label_w, number_w; /* columns left of the near post */
-    double length_m;         /* along the rows */
+    float label_w, number_w;    /* columns left of the near post */
+    float heading_x, heading_y; /* where the words about the bend begin */
+    double length_m;            /* along the rows */
     double cos_slope;
     float fall;   /* of rows and deck in layout units down per unit to the right; 0 on a landing */
     double top_m; /* top of the posts */

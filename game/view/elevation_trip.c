@@ -61,8 +61,7 @@ static void gained_and_lost(const view__board *board, const mech_rows *rows, con
     tr_lang_fill(board->pen.lang, "pic.trip", args, 3, out, cap);
 }
 
-/* Words between the bend's factor at the left and the buttons that change it at the right; what does not fit is told row
- * by row by the ladder. */
+/* Words at the left of the bend's factor; what does not fit is told row by row by the ladder. */
 static void balance(const view__board *board, const view__scene *scene, const job_setup *setup, const mech_rows *rows,
                     const view_elevation_look *look)
 {
@@ -76,9 +75,9 @@ static void balance(const view__board *board, const view__scene *scene, const jo
     view__fill(board, out == 1 ? "pic.fell_one" : "pic.fell", number, NULL, fell, sizeof fell);
     const view_font small = view__font(board, 0.86F, VIEW_REGULAR);
     const view_font font = view__font(board, 0.93F, VIEW_SEMIBOLD);
-    const float left = scene->near_x + 9.0F * small.size;
-    const float right = board->area.x + board->area.w - 5.4F * board->pen.text;
-    const float y = board->area.y + small.size * 1.15F;
+    const float left = board->area.x + small.size;
+    const float right = scene->heading_x - 1.5F * small.size;
+    const float y = scene->heading_y;
     const float first = view__width(board, font, text);
     const float more = out > 0 ? view__width(board, font, fell) + font.size * 0.8F : 0.0F;
     const bool has_more = out > 0 && first + more <= right - left;

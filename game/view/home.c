@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "home_path.h"
 #include "progress.h"
 #include "run_small.h"
 #include "tautrow/base/text.h"
@@ -50,6 +51,16 @@ static float door_words_height(const view_ui *ui)
     return view_line_of(ui, VIEW_TITLE) + view_line_of(ui, VIEW_BODY);
 }
 
+/* That the card is pressed to go there. */
+static void go_sign(view_ui *ui, view_rect room)
+{
+    const float x = room.x + room.w / 2.0F;
+    const float y = room.y + room.h / 2.0F;
+    const float r = fminf(room.w, room.h) / 2.0F - 2.0F;
+    view_fill_circle(ui->draw, x, y, r, ui->theme->accent_soft);
+    view_icon_draw(ui->draw, VIEW_ICON_NEXT, x, y, r, ui->theme->accent);
+}
+
 /* Pressed, it leads there. */
 static bool door_card(view_ui *ui, view_rect frame, const scenario *what, const char *tip)
 {
@@ -59,7 +70,9 @@ static bool door_card(view_ui *ui, view_rect frame, const scenario *what, const 
     view_rect room = item.room;
     view_rect words = view_cut_bottom(&room, door_words_height(ui));
     view_cut_bottom(&room, VIEW_GAP_3);
-    view__run_small(ui->draw, ui->theme, view_inset_xy(room, VIEW_GAP_2, 0.0F), &what->setup);
+    view_well(ui, room);
+    view__run_small(ui->draw, ui->theme, view_inset(room, VIEW_GAP_3), &what->setup);
+    go_sign(ui, view_cut_right(&words, fminf(words.h, 48.0F)));
     view_label(ui, view_cut_top(&words, view_line_of(ui, VIEW_TITLE)), VIEW_TITLE, VIEW_LEFT, ui->theme->ink, title);
     view_label(ui, words, VIEW_BODY, VIEW_LEFT, ui->theme->ink_soft, scenario_title_in(&what->place, code));
     view_tooltip(ui, item.react, frame, view_word(ui, tip));
@@ -152,7 +165,7 @@ static view_answer_of_screen left_side(view_ui *ui, view_rect area, const view_h
     const int next = exercise_at_door(model);
     const int open = first_unfinished(model);
     if (spare >= 130.0F + door_words_height(ui) && next >= 0) {
-        const view_rect frame = view_cut_top(&rest, fminf(spare, rest.w * 0.56F + door_words_height(ui)));
+        const view_rect frame = view_cut_top(&rest, fminf(spare, rest.w * 0.7F + door_words_height(ui)));
         if (door_card(ui, frame, model->offers[next].what, open >= 0 ? "home.continue" : "home.choose")) {
             answer = open >= 0 ? (view_answer_of_screen){VIEW_CONTINUE, open, JOB_GUIDED}
                                : (view_answer_of_screen){VIEW_PRACTISE, next, JOB_GUIDED};
@@ -346,6 +359,9 @@ static view_answer_of_screen right_side(view_ui *ui, view_rect area, const view_
     if (model->progress != NULL && (model->past_count > 0 || model->progress->attempts > 0)) {
         const bool is_loud = first_unfinished(model) < 0 && !greets(model);
         view_cut_top(&room, view__practise_next(ui, room, model->progress, is_loud, &answer) + VIEW_GAP_5);
+    }
+    if (model->past_count == 0) {
+        view_cut_top(&room, view__home_path(ui, room) + VIEW_GAP_5);
     }
     view_cut_top(&room, view_heading(ui, room, VIEW_TITLE, view_word(ui, "home.past")));
     if (model->trouble != NULL) {

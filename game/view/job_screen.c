@@ -69,6 +69,11 @@ void view_job_show(view_job *job, job_stage stage, int row)
     job->row = row >= 0 ? row : job->row;
 }
 
+void view_job_ask_why(view_job *job)
+{
+    job->why.is_open = true;
+}
+
 void view_job_at(const view_job *job, job_stage *stage, int *row)
 {
     *stage = job->stage;
@@ -279,9 +284,14 @@ static double next_factor(double factor, int step)
     return fmax(1.0, decade * (lead < 1.5 ? 0.5 : lead < 3.5 ? 1.0 : 2.0));
 }
 
+static float scale_side(const view_ui *ui)
+{
+    return fmaxf(VIEW_MIN_TARGET, 20.0F + 6.0F * ui->text_scale);
+}
+
 static void scale_buttons(view_ui *ui, view_job *job, const view_job_model *model, view_rect well)
 {
-    const float side = fmaxf(VIEW_MIN_TARGET, 20.0F + 6.0F * ui->text_scale);
+    const float side = scale_side(ui);
     const float corner_x = ui->left_handed ? well.x + VIEW_GAP_2 : well.x + well.w - 2.0F * side - VIEW_GAP_2;
     view_rect corner = {corner_x, well.y + VIEW_GAP_1, 2.0F * side, side};
     const double now =
@@ -303,6 +313,7 @@ static void show_run(view_ui *ui, view_job *job, const view_job_model *model, vi
                                       .row = job->row,
                                       .gap = takes_gaps(job) ? job->tools.check.gap : -1,
                                       .exaggeration = job->exaggeration,
+                                      .corner_w = 2.0F * scale_side(ui),
                                       .tension_n = job->shown_n,
                                       .before_n = view__before_trip(job),
                                       .trip_row = job->former_row,

@@ -111,6 +111,9 @@ static void say_also(view_ui *ui, const view_job *job, view_flow *column)
     char text[TR_TEXT_CAP];
     for (int i = 1; i < job->slip.count; i++) {
         score_slip_name(&job->slip.slip[i], ui->lang, name, sizeof name);
+        if (name[0] >= 'A' && name[0] <= 'Z') { /* a heading elsewhere, a part of a sentence here */
+            name[0] = (char)(name[0] - 'A' + 'a');
+        }
         tr_append(names, sizeof names, "%s%s", i > 1 ? ", " : "", name);
     }
     if (names[0] != '\0') {
@@ -208,6 +211,7 @@ void view__slip_card(view_ui *ui, view_job *job, const view_job_model *model, vi
 {
     view_push(ui, "slip", 0);
     const answer_places at = place_answers(ui, &job->slip.slip[0], &room);
+    view_cut_top(&room, VIEW_GAP_2); /* the tinted heading stands as far from the card's top as from its sides */
     const view_rect port = {room.x - 4.0F, room.y, room.w + 8.0F, room.h};
     const view_rect inside = view_scroll_begin(ui, port, "card");
     view_flow column = view_column((view_rect){inside.x + 4.0F, inside.y, inside.w - 8.0F, inside.h}, VIEW_GAP_2);

@@ -125,6 +125,34 @@ static float bar_x(view_rect bar, const job_setup *setup, double tension_n)
     return bar.x + bar.w * view__clamp((float)(tension_n / (setup->target_n * bar_reach)), 0.0F, 1.0F);
 }
 
+/* Where the row stood before, above where it stands now: what it has lost. Marks that would run into a newer one are left
+ * out. Returns the highest place. */
+static float former_marks(const view__board *board, const job_setup *setup, view_rect bar, const view_ladder_look *look,
+                          int row, float now)
+{
+    const int count = look->former_n == NULL                 ? 0
+                      : look->former_count < VIEW_MAX_FORMER ? look->former_count
+                                                             : VIEW_MAX_FORMER;
+    float place[VIEW_MAX_FORMER];
+    int drawn = 0;
+    float highest = now;
+    for (int i = count - 1; i >= 0; i--) {
+        const float x = bar_x(bar, setup, look->former_n[i][row]);
+        bool is_free = x > now + 2.0F;
+        for (int j = 0; j < drawn; j++) {
+            is_free = is_free && fabsf(x - place[j]) >= 6.0F;
+        }
+        highest = fmaxf(highest, x);
+        if (is_free) {
+            const float fade = 0.25F + 0.55F * (float)(i + 1) / (float)count;
+            view_fill_rect(board->pen.draw, (view_rect){x - 0.75F, bar.y, 1.5F, bar.h}, 0.0F,
+                           view_fade(board->pen.theme->ink_soft, fade));
+            place[drawn++] = x;
+        }
+    }
+    return highest;
+}
+
 static void true_bar(const view__board *board, const job_setup *setup, view_rect bar, const view_ladder_look *look,
                      int row, double tension_n, int kind)
 {
@@ -132,16 +160,11 @@ static void true_bar(const view__board *board, const job_setup *setup, view_rect
     view_draw *draw = board->pen.draw;
     const float low = bar_x(bar, setup, setup->target_n * (1.0 - setup->tolerance));
     const float high = bar_x(bar, setup, setup->target_n * (1.0 + setup->tolerance));
-    view_fill_rect(draw, bar, 2.0F, theme->inset);
+    view_fill_rect(draw, (view_rect){bar.x, bar.y + 0.5F * bar.h - 0.5F, bar.w, 1.0F}, 0.0F,
+                   view_fade(theme->ink_faint, 0.5F));
     view_fill_rect(draw, (view_rect){low, bar.y - 2.0F, fmaxf(high - low, 2.0F), bar.h + 4.0F}, 0.0F, theme->good_soft);
     const float now = bar_x(bar, setup, tension_n);
-    float highest = now;
-    for (int i = 0; look->former_n != NULL && i < look->former_count && i < VIEW_MAX_FORMER; i++) {
-        const float x = bar_x(bar, setup, look->former_n[i][row]);
-        const float fade = 0.25F + 0.55F * (float)(i + 1) / (float)look->former_count;
-        highest = fmaxf(highest, x);
-        view_fill_rect(draw, (view_rect){x - 0.75F, bar.y, 1.5F, bar.h}, 0.0F, view_fade(theme->ink_soft, fade));
-    }
+    const float highest = former_marks(board, setup, bar, look, row, now);
     if (highest > now + 2.0F) {
         view_fill_rect(draw, (view_rect){now, bar.y + bar.h * 0.3F, highest - now, bar.h * 0.4F}, 0.0F,
                        view_fade(theme->ink_faint, 0.45F));

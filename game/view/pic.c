@@ -97,7 +97,7 @@ void view__dim_across(const view__board *board, float x0, float x1, float y, con
     view_stroke_line(board->pen.draw, left - 4.0F, y, right + 4.0F, y, 1.0F, ink);
     tick(board, left, y);
     tick(board, right, y);
-    if (width <= right - left) {
+    if (width + 8.0F <= right - left) { /* clear of the lines at both ends */
         view__say(board, (left + right) / 2.0F, y - font.size * 0.35F, font, VIEW_CENTRE, board->pen.theme->ink, text);
     } else if (right + 8.0F + width <= board->area.x + board->area.w) {
         view__say(board, right + 8.0F, y + font.size * 0.35F, font, VIEW_LEFT, board->pen.theme->ink, text);

@@ -16,6 +16,7 @@ typedef struct small_scene {
 
 static const float OVERHANG_M = 0.12F; /* of the deck beyond the posts */
 static const float DECK_M = 0.035F;
+static const float BASE_M = 0.075F;
 
 static double length_of(const mech_structure *work)
 {
@@ -50,14 +51,46 @@ static float y_at(const small_scene *at, double height_m, float x)
     return at->deck - (float)height_m * at->k + at->fall * (x - at->near);
 }
 
-/* A board along the run, its upper edge at height_m. */
-static void plank(const small_scene *at, float x0, float x1, double height_m, float thick, view_color color)
+/* Edges and grain are for a picture large enough to show them. */
+static bool is_fine(float thick)
 {
+    return thick >= 6.0F;
+}
+
+static void outline(const small_scene *at, const view_point corner[4])
+{
+    const view_point loop[5] = {corner[0], corner[1], corner[2], corner[3], corner[0]};
+    view_stroke_poly(at->draw, loop, 5, 1.0F, 0.0F, at->theme->wood_dark);
+}
+
+/* A board along the run, its upper edge at height_m: light on its arris, dark below. */
+static void plank(const small_scene *at, float x0, float x1, double height_m, float thick)
+{
+    const view_theme *t = at->theme;
     const view_point corner[4] = {{x0, y_at(at, height_m, x0)},
                                   {x1, y_at(at, height_m, x1)},
                                   {x1, y_at(at, height_m, x1) + thick},
                                   {x0, y_at(at, height_m, x0) + thick}};
-    view_fill_poly(at->draw, corner, 4, color);
+    view_fill_poly(at->draw, corner, 4, t->wood);
+    if (is_fine(thick)) {
+        view_stroke_line(at->draw, corner[0].x, corner[0].y + 1.5F, corner[1].x, corner[1].y + 1.5F, 2.0F,
+                         t->wood_light);
+        outline(at, corner);
+    }
+}
+
+/* The steel shoe that a post stands in. */
+static void base(const small_scene *at, float x, float wide, float foot)
+{
+    const view_theme *t = at->theme;
+    const float lip = 0.06F * wide;
+    const view_rect shoe = {x - lip, foot - BASE_M * at->k, wide + 2.0F * lip, BASE_M * at->k};
+    view_fill_rect(at->draw, shoe, 1.0F, view_mix(t->steel, t->steel_light, 0.5F));
+    view_stroke_rect(at->draw, shoe, 1.0F, 1.0F, t->steel_dark);
+    for (int i = 0; i < 2; i++) {
+        view_fill_circle(at->draw, shoe.x + shoe.w * (0.3F + 0.4F * (float)i), shoe.y + shoe.h / 2.0F, 1.2F,
+                         t->steel_dark);
+    }
 }
 
 static void post(const small_scene *at, mech_end end)
@@ -68,7 +101,18 @@ static void post(const small_scene *at, mech_end end)
     const float top = y_at(at, (double)at->top_m, end == MECH_NEAR ? at->near : at->far);
     const float foot = y_at(at, 0.0, end == MECH_NEAR ? at->near : at->far);
     const view_point side[4] = {{x, top}, {x + wide, top}, {x + wide, foot}, {x, foot}};
-    view_fill_sheen(at->draw, side, 4, false, t->wood_dark, t->wood_light);
+    view_fill_sheen(at->draw, side, 4, false, view_mix(t->wood, t->wood_dark, 0.2F),
+                    view_mix(t->wood, t->wood_light, 0.7F));
+    if (!is_fine(wide)) {
+        return;
+    }
+    static const float grain[] = {0.14F, 0.31F, 0.4F, 0.62F, 0.83F};
+    for (size_t i = 0; i < sizeof grain / sizeof grain[0]; i++) {
+        view_stroke_line(at->draw, x + grain[i] * wide, top, x + grain[i] * wide, foot, 0.9F,
+                         view_fade(t->wood_dark, 0.45F));
+    }
+    outline(at, side);
+    base(at, x, wide, foot);
 }
 
 static void line_posts(const small_scene *at)
@@ -80,9 +124,18 @@ static void line_posts(const small_scene *at)
         from_m += at->work->bay_m[bay];
         const float x = at->near + (at->far - at->near) * (float)(from_m / length_of(at->work));
         const float top = y_at(at, height_m, x);
-        view_fill_rect(at->draw, (view_rect){x - wide / 2.0F, top, wide, y_at(at, 0.0, x) - top}, 0.0F,
-                       at->theme->wood);
+        const view_rect strip = {x - wide / 2.0F, top, wide, y_at(at, 0.0, x) - top};
+        view_fill_rect(at->draw, strip, 0.0F, view_mix(at->theme->wood, at->theme->wood_light, 0.5F));
+        if (is_fine(wide)) {
+            view_stroke_rect(at->draw, strip, 0.0F, 1.0F, at->theme->wood_dark);
+        }
     }
+}
+
+/* A piece of a row, along the slope. */
+static void along(const small_scene *at, double height_m, float x0, float x1, float thick, view_color color)
+{
+    view_stroke_line(at->draw, x0, y_at(at, height_m, x0), x1, y_at(at, height_m, x1), thick, color);
 }
 
 /* Its turnbuckle stands at the near end, where there is room to see it. */
@@ -96,9 +149,15 @@ static void row(const small_scene *at, int index, bool is_own)
                      is_own ? t->accent : t->steel_dark);
     if (body > 7.0F) {
         const float x0 = at->near + 0.25F * body;
-        const float x1 = x0 + body;
-        view_stroke_line(at->draw, x0, y_at(at, height_m, x0), x1, y_at(at, height_m, x1), fmaxf(0.016F * at->k, 2.4F),
-                         is_own ? t->accent : t->steel_dark);
+        const float thick = fmaxf(0.016F * at->k, 2.4F);
+        along(at, height_m, x0, x0 + body, thick, is_own ? t->accent : t->steel_dark);
+        if (body > 20.0F) { /* studs, a bright body with its ring mark, the far stud */
+            along(at, height_m, at->near, x0 + 1.55F * body, 2.4F, is_own ? t->accent : t->steel_dark);
+            along(at, height_m, at->far - 0.5F * body, at->far, 2.4F, is_own ? t->accent : t->steel_dark);
+            along(at, height_m, x0, x0 + body, thick + 1.6F, is_own ? t->accent : t->steel_dark);
+            along(at, height_m, x0 + 1.2F, x0 + body - 1.2F, thick - 0.8F, t->steel_light);
+            along(at, height_m, x0 + 0.86F * body, x0 + 0.86F * body + 1.4F, thick - 0.8F, t->ink);
+        }
     }
 }
 
@@ -130,13 +189,13 @@ void view__run_small(view_draw *draw, const view_theme *theme, view_rect area, c
     }
     line_posts(&at);
     plank(&at, at.near - (float)work->post[MECH_NEAR].depth_m * at.k - over,
-          at.far + (float)work->post[MECH_FAR].depth_m * at.k + over, 0.0, fmaxf(DECK_M * at.k, 2.0F), theme->wood);
+          at.far + (float)work->post[MECH_FAR].depth_m * at.k + over, 0.0, fmaxf(DECK_M * at.k, 2.0F));
     post(&at, MECH_NEAR);
     post(&at, MECH_FAR);
     corner_dots(&at);
     if (work->rail.is_fitted) {
         const float thick = fmaxf(0.038F * at.k, 2.0F);
-        plank(&at, at.near, at.far, work->rail.height_m + 0.019, thick, theme->wood);
+        plank(&at, at.near, at.far, work->rail.height_m + 0.019, thick);
     }
     view_clip_pop(draw);
 }

@@ -59,12 +59,16 @@ static void key_name(const view_ui *ui, int key, unsigned mods, char *out, size_
     }
 }
 
+static float cap_height(const view_ui *ui)
+{
+    return view_line_of(ui, VIEW_STRONG) + 10.0F;
+}
+
 /* "W held", "↑": a key cap of its own; returns where the next one may stand. */
 static float draw_cap(view_ui *ui, float x, float y, const char *text)
 {
     const view_theme *t = ui->theme;
-    const float height = view_line_of(ui, VIEW_STRONG) + 10.0F;
-    const view_rect cap = {x, y, ceilf(view_width_of(ui, VIEW_STRONG, text)) + 24.0F, height};
+    const view_rect cap = {x, y, ceilf(view_width_of(ui, VIEW_STRONG, text)) + 24.0F, cap_height(ui)};
     view_shadow(ui, cap, 7.0F, 6.0F);
     view_fill_rect(ui->draw, cap, 7.0F, t->panel);
     view_stroke_rect(ui->draw, cap, 7.0F, 2.0F, t->accent);
@@ -80,19 +84,19 @@ static void held_text(const view_ui *ui, const char *name, char *out, size_t cap
     tr_lang_fill(ui->lang, "shown.held", args, 1, out, cap);
 }
 
-/* Keys stand in a free corner: at the upper left of the run. */
-static view_point caps_at(const view_shown *shown)
+/* Keys stand in a free corner: at the lower left of the run, under the words beside the post. */
+static view_point caps_at(const view_ui *ui, const view_shown *shown)
 {
     view_rect run = {0};
     (void)fitter__find(&shown->fitter, view_word(&shown->inner, "job.run"), 0, &run);
-    return (view_point){run.x + VIEW_GAP_3, run.y + VIEW_GAP_3};
+    return (view_point){run.x + VIEW_GAP_2, run.y + run.h - VIEW_GAP_2 - cap_height(ui)};
 }
 
 /* What is held down now; a key that was only tapped stays to be read for a moment. */
 static void draw_caps(view_ui *ui, const view_shown *shown)
 {
     const view_input *in = &shown->fitter.in;
-    const view_point at = caps_at(shown);
+    const view_point at = caps_at(ui, shown);
     char name[48];
     char text[96];
     float x = at.x;

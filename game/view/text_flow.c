@@ -58,9 +58,52 @@ static size_t fitting_chars(const view_metrics *metrics, view_font font, const c
     return fits;
 }
 
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+/* "100 %", "1 1/4 in", "70 °F". As words run "row 3 in the", some spaces are kept that need not be: that costs nothing. */
+static bool has_unit_behind(const char *text, size_t space)
+{
+    static const char *const units[] = {"%",   "in",  "ft",  "mm", "m",   "N", "kN",  "lbf", "psi",
+                                        "ksi", "MPa", "GPa", "Hz", "rpm", "s", "min", "h"};
+    if (space == 0 || !is_digit(text[space - 1])) {
+        return false;
+    }
+    const char *const next = text + space + 1;
+    if (is_digit(next[0])) {
+        return next[1] == '/' || (is_digit(next[1]) && next[2] == '/');
+    }
+    if (strncmp(next, "\xC2\xB0", 2) == 0) { /* degrees */
+        return true;
+    }
+    const size_t size = strcspn(next, " \n.,;:!?)/\xC2"); /* the last: a middle dot follows, as in lbf·in */
+    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
+        if (strlen(units[i]) == size && strncmp(next, units[i], size) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "row 3", "and 11": a small number without a unit belongs to the word before it. */
+static bool is_small_number(const char *text, size_t space)
+{
+    const char before = space > 0 ? text[space - 1] : ' ';
+    const char *const next = text + space + 1;
+    const size_t size = strspn(next, "0123456789");
+    if (!((before >= 'a' && before <= 'z') || (before >= 'A' && before <= 'Z')) || size < 1 || size > 2) {
+        return false;
+    }
+    const bool is_part = next[size] == '/' || ((next[size] == '.' || next[size] == ',') && is_digit(next[size + 1]));
+    return !is_part && !(next[size] == ' ' && has_unit_behind(next, size));
+}
+
 static size_t word_end(const char *text, size_t at)
 {
-    while (text[at] != '\0' && text[at] != ' ' && text[at] != '\n') {
+    while (text[at] != '\0' && text[at] != '\n' &&
+           (text[at] != ' ' || has_unit_behind(text, at) || is_small_number(text, at))) {
         at++;
     }
     return at;

@@ -339,7 +339,7 @@ static void test_stale_reading_is_no_state(void **state)
     int to_check = 0;
     for (size_t i = 0; i < f->draw->commands; i++) {
         const view__command *c = &f->draw->command[i];
-        in += c->op == VIEW__TEXT && strcmp(f->draw->text + c->first, "in") == 0;
+        in += c->op == VIEW__TEXT && strcmp(f->draw->text + c->first, "in band") == 0;
         to_check += c->op == VIEW__TEXT && strcmp(f->draw->text + c->first, "to check") == 0;
     }
     assert_int_equal(in, 1);

@@ -139,6 +139,7 @@ typedef struct view_elevation_look {
     bool show_true;          /* guided: forces at rail and base, off-centre load */
     int row, gap;            /* chosen ones, -1 none */
     double exaggeration;     /* the bend is drawn so many times as large; 0 = view_bend_factor chooses */
+    float corner_w;          /* kept free at the upper right: buttons lie there */
     const double *tension_n; /* tensions to show while they move from one state to the next; NULL = the state's */
     const double *before_n;  /* guided: tensions before the trip under way; NULL = none */
     int trip_row;            /* the row whose body is turned in it; counts only with before_n */

@@ -191,6 +191,8 @@ const view_job_places *view_job_places_of(const view_job *job);
 
 /* Shows this stage and row, for pictures: row -1 = as it is. */
 void view_job_show(view_job *job, job_stage stage, int row);
+/* As if the reasons had been asked for. */
+void view_job_ask_why(view_job *job);
 /* The stage and row that are shown. */
 void view_job_at(const view_job *job, job_stage *stage, int *row);
 
@@ -200,6 +202,8 @@ typedef struct view_debrief view_debrief; /* opaque: cursor, chosen row and page
 
 view_debrief *view_debrief_open(const record_attempt *attempt, const score_card *card);
 void view_debrief_close(view_debrief *debrief);
+/* The chart of that number, from 0; the last one where there are not so many. */
+void view_debrief_turn_to(view_debrief *debrief, int page);
 
 /* attempt and card must be those of view_debrief_open. */
 view_answer_of_screen view_debrief_frame(view_ui *ui, view_debrief *debrief, const record_attempt *attempt,
