@@ -45,11 +45,13 @@ typedef struct mech__chain {
     double pull_n[MECH_ENDS]; /* as the posts are thought to feel it */
 } mech__chain;
 
+/* Laws and friction of the parts of a row, the same for every row of the run. */
 mech__parts mech__parts_of(const mech_run *run);
 
 /* What a bend most likely does, by the tensions beside it. */
 mech__slide mech__likely_slide(const mech__parts *parts, const mech__chain *c, int bend);
 
+/* The group is fastened to the post at this end: no stuck bend stands between. */
 bool mech__reaches(const mech__parts *parts, const mech__group *g, mech_end end);
 
 /* Tensions and cable passed while the ends stand post_m nearer together and the bends do what they do. */

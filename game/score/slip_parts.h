@@ -18,6 +18,7 @@ typedef struct score__standing {
     double measured; /* what it comes from */
 } score__standing;
 
+/* row: the one in hand. Lines of the whole run look at it, too: was its stud held, did it pass its limit. */
 score__standing score__stands(const score__case *c, scenario_criterion criterion, int row);
 /* True where going on with this row can no longer change what the line measures of it. */
 bool score__is_row_final(const score__case *c, scenario_criterion criterion, int row);

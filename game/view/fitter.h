@@ -26,6 +26,7 @@ typedef struct view_manner {
     bool is_hasty;    /* leaves out what can be left out and looks at nothing twice */
 } view_manner;
 
+/* A hand that waits, steers and looks again; and one that does not. Times in seconds: assumptions. */
 view_manner view_manner_steady(void);
 view_manner view_manner_hasty(void);
 

@@ -202,6 +202,7 @@ void view__why_wrong(const view_ui *ui, const view_job *job, char *out, size_t c
 void view__slip_begin(view_job *job, const view_job_model *model);
 /* Looks whether the last action of the trace was a slip-up; true while there is one to show. */
 bool view__slip_hear(view_job *job, const view_job_model *model, const job_action *action, bool was_advised);
+/* A card stands; and it is taken away. */
 bool view__slip_is_up(const view_job *job);
 void view__slip_forget(view_job *job);
 /* At the end of a frame: undo takes back the whole gesture that slipped. */

@@ -16,7 +16,9 @@ typedef struct view__brush {
     void *context; /* of text */
 } view__brush;
 
+/* 0xRRGGBBAA as Cairo's source. */
 void view__set_color(cairo_t *cr, view_color color);
+/* Every command of the list in order; texts go to brush->text. Clips that are left open are closed. */
 void view__paint_list(view__brush *brush);
 
 #endif

@@ -60,7 +60,7 @@ typedef struct job_setup {
     mech_engaged nominal; /* threads engaged at hand tight when all went to plan: take-up 0 there */
     mech_insert insert;
     mech_wood wood;
-    double edge_m;                /* from hole to the edge of the post */
+    double edge_m; /* from hole to the edge of the post */
     mech_crimp_kind crimp;
     mech_post_limits limits[MECH_ENDS];
     double creep_k_def, creep_exponent;

@@ -42,6 +42,7 @@ bool view_host_present(view_host *host, const view_draw *draw, view_fonts *fonts
 /* What is shown now, as a PNG file. */
 tr_result view_host_png(const view_host *host, const char *path, char *why, size_t why_cap);
 
+/* Pixels a layout unit, as the window is now; 0.25 and more. */
 float view_host_scale(const view_host *host);
 
 #endif

@@ -22,6 +22,7 @@ typedef struct view_report view_report; /* opaque */
 view_report *view_report_open(const view_report_of *of, const view_metrics *metrics);
 void view_report_close(view_report *report);
 
+/* Pages in order, each a draw list in layout units; they live as long as the report. */
 size_t view_report_pages(const view_report *report);
 const view_draw *view_report_page(const view_report *report, size_t index);
 float view_report_width(const view_report *report); /* of a page */
