@@ -47,7 +47,7 @@ int app_check(const app_context *context)
     for (int i = 0; i < options->file_count && diags != NULL; i++) {
         app_scenario *found = NULL;
         tr_diags_clear(diags);
-        const tr_result result = app_scenario_load(options->files[i], context->catalogue, true, &found, diags);
+        const tr_result result = app_scenario_load(options->files[i], context->catalogue, context->lang, &found, diags);
         if (options->json) {
             (void)cJSON_AddItemToArray(all, diags_json(options->files[i], diags));
         } else {

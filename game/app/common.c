@@ -49,7 +49,7 @@ app_scenario *app_scenario_of(const app_context *context, const char *path)
         (void)fprintf(stderr, "tautrow: not enough memory\n");
         return NULL;
     }
-    if (app_scenario_load(path, context->catalogue, false, &found, diags) != TR_OK) {
+    if (app_scenario_load(path, context->catalogue, NULL, &found, diags) != TR_OK) {
         app_print_diags(path, diags, stderr);
     }
     free(diags);

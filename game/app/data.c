@@ -196,8 +196,8 @@ scenario_catalogue *app_catalogue_load(const char *folder, tr_diags *diags)
     return catalogue;
 }
 
-tr_result app_scenario_load(const char *path, const scenario_catalogue *catalogue, bool warn, app_scenario **out,
-                            tr_diags *diags)
+tr_result app_scenario_load(const char *path, const scenario_catalogue *catalogue, const tr_lang *warn_in,
+                            app_scenario **out, tr_diags *diags)
 {
     char why[TR_TEXT_CAP];
     app_scenario *found = calloc(1, sizeof *found);
@@ -215,8 +215,8 @@ tr_result app_scenario_load(const char *path, const scenario_catalogue *catalogu
         app_scenario_free(found);
         return result;
     }
-    if (warn) {
-        (void)scenario_warn(&found->what, diags);
+    if (warn_in != NULL) {
+        (void)scenario_warn(&found->what, warn_in, diags);
     }
     *out = found;
     return TR_OK;

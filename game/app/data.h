@@ -40,9 +40,10 @@ typedef struct app_scenario {
     scenario what;
 } app_scenario;
 
-/* Reads a scenario file; findings (warnings included only when warn) go to diags. The result is NULL unless TR_OK. */
-tr_result app_scenario_load(const char *path, const scenario_catalogue *catalogue, bool warn, app_scenario **out,
-                            tr_diags *diags);
+/* Reads a scenario file; findings go to diags, warnings too where words for them are given
+ * (NULL: they are not looked for). The result is NULL unless TR_OK. */
+tr_result app_scenario_load(const char *path, const scenario_catalogue *catalogue, const tr_lang *warn_in,
+                            app_scenario **out, tr_diags *diags);
 void app_scenario_free(app_scenario *held);
 
 #endif

@@ -150,6 +150,8 @@ void app__desk_do_said(app_desk *desk, const view_job_model *model, const view_j
         (void)record_attempt_undo(desk->attempt, model->now_ms);
         desk->ui.wants_frame = true;
     }
+    view_job_sounds(&desk->ear, desk->job, model, desk->ui.time_s);
+    view_ear_show(&desk->ear, &desk->ui, desk->job, model->system, desk->settings.captions);
 }
 
 view_job_model app__desk_model(const app_desk *desk)
@@ -175,8 +177,6 @@ static void job_frame(app_desk *desk)
     const view_job_model model = app__desk_model(desk);
     view_job_frame(&desk->ui, desk->job, &model, &said);
     app__desk_do_said(desk, &model, &said);
-    view_job_sounds(&desk->ear, desk->job, &model, desk->ui.time_s);
-    view_ear_show(&desk->ear, &desk->ui, desk->job, model.system, desk->settings.captions);
     if (said.settings) {
         desk->before_settings = APP_SCREEN_JOB;
         desk->screen = APP_SCREEN_SETTINGS;

@@ -213,3 +213,17 @@ bool app_desk_show(app_desk *desk, const char *journal, long long steps)
     record_attempt_close(whole);
     return true;
 }
+
+void app_desk_advance(app_desk *desk, long long steps)
+{
+    job_action next;
+    for (long long i = 0; desk->job != NULL && i < steps; i++) {
+        const scenario *what = record_attempt_scenario(desk->attempt);
+        if (!job_expert_next(&what->setup, record_attempt_state(desk->attempt), &next)) {
+            return;
+        }
+        (void)record_attempt_do(desk->attempt, &next, NULL);
+        desk->job_ms = next.at_ms;
+        view_job_show(desk->job, job_verb_look(next.verb)->stage, job_action_row(&next));
+    }
+}

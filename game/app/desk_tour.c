@@ -81,11 +81,9 @@ void app__desk_tour_frame(app_desk *desk)
     model.is_copy = true;
     view_tour_begin(&desk->ui, &desk->tour, desk->job);
     view_job_frame(&desk->ui, desk->job, &model, &said);
-    said.undo = false;
+    said.undo = 0;
     const int before = desk->tour.step;
     app__desk_do_said(desk, &model, &said);
-    view_job_sounds(&desk->ear, desk->job, &model, desk->ui.time_s);
-    view_ear_show(&desk->ear, &desk->ui, desk->job, model.system, desk->settings.captions);
     const view_tour_wish wish =
         view_tour_end(&desk->ui, &desk->tour, desk->job, &model, record_attempt_scenario(desk->attempt));
     desk->ui.wants_frame = desk->ui.wants_frame || before != desk->tour.step;

@@ -26,7 +26,7 @@ int app_shelf_add(app_shelf *shelf, const app_context *context, const char *path
     (void)tr_copy(offer->file, sizeof offer->file, slash == NULL ? path : slash + 1);
     (void)tr_copy(shelf->path[index], APP_PATH_CAP, path);
     shelf->held[index] = NULL;
-    if (app_scenario_load(path, context->catalogue, false, &shelf->held[index], diags) == TR_OK) {
+    if (app_scenario_load(path, context->catalogue, NULL, &shelf->held[index], diags) == TR_OK) {
         offer->what = &shelf->held[index]->what;
     } else if (diags->count > 0) {
         const tr_diag *first = &diags->item[0];

@@ -198,12 +198,28 @@ static void write_targets(const app_desk *desk, const char *path)
     free(text);
 }
 
+/* The window's frame names the exercise that lies on the desk. */
+static void name_window(const app_desk *desk, view_host *host, char shown[SCENARIO_TITLE_CAP + 16])
+{
+    char title[SCENARIO_TITLE_CAP + 16] = "tautrow";
+    if (desk->attempt != NULL) {
+        const scenario *what = record_attempt_scenario(desk->attempt);
+        (void)tr_format(title, sizeof title, "%s - tautrow",
+                        scenario_title_in(&what->title, tr_lang_code(app_desk_lang(desk))));
+    }
+    if (strcmp(title, shown) != 0) { /* asking the window system is not free */
+        (void)tr_copy(shown, sizeof title, title);
+        view_host_title(host, title);
+    }
+}
+
 static int loop(app_desk *desk)
 {
     const app_options *options = desk->context->options;
     char why[TR_TEXT_CAP];
+    char title[SCENARIO_TITLE_CAP + 16] = "tautrow";
     view_host *host = NULL;
-    const view_host_options wanted = {"tautrow", options->width, options->height, (float)options->scale, false};
+    const view_host_options wanted = {title, options->width, options->height, (float)options->scale};
     if (view_host_open(&wanted, &host, why, sizeof why) != TR_OK) {
         (void)fprintf(stderr, "tautrow: %s\n", why);
         return APP_EXIT_USAGE;
@@ -220,6 +236,7 @@ static int loop(app_desk *desk)
         if (options->targets != NULL) {
             write_targets(desk, options->targets);
         }
+        name_window(desk, host, title);
         view_host_text(host, desk->ui.wants_text);
         if (desk->feel.low > 0.0F || desk->feel.high > 0.0F) { /* dies away by itself */
             view_host_rumble(host, desk->feel.low, desk->feel.high, SHAKE_S);

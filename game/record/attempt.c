@@ -250,8 +250,3 @@ const job_trace_entry *record_attempt_trace(const record_attempt *attempt)
 {
     return attempt->trace;
 }
-
-bool record_attempt_is_finished(const record_attempt *attempt)
-{
-    return attempt->is_finished;
-}

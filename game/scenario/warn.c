@@ -19,6 +19,7 @@ static const double STRAND_IN_SERVICE = 0.45;
 /* On the heap: the sheet is large. */
 typedef struct study {
     const scenario *scenario;
+    const tr_lang *lang;
     tr_diags *diags;
     size_t count;
     mech_run run;
@@ -27,7 +28,18 @@ typedef struct study {
     mech_sheet sheet;
 } study;
 
-#define WARN(s, path, ...) ((s)->count++, tr_diags_add((s)->diags, TR_WARNING, 0, 0, path, __VA_ARGS__))
+static void warn_with(study *s, const char *path, const char *key, const char *const args[], size_t count)
+{
+    char text[TR_TEXT_CAP];
+    tr_lang_fill(s->lang, key, args, count, text, sizeof text);
+    s->count++;
+    tr_diags_add(s->diags, TR_WARNING, 0, 0, path, "%s", text);
+}
+
+/* The sentence of a key, filled in. The values are temporaries of the caller: they last as long as the call. */
+#define WARN(s, path, key, ...)                                                                                        \
+    warn_with(s, path, key, (const char *const[]){__VA_ARGS__},                                                        \
+              sizeof((const char *const[]){__VA_ARGS__}) / sizeof(const char *))
 
 /* A quantity in the file's own units. */
 typedef struct number {
@@ -45,6 +57,13 @@ static number percent(double share)
 {
     number out;
     (void)tr_format(out.text, sizeof out.text, "%.0f %%", 100 * share);
+    return out;
+}
+
+static number whole(int value)
+{
+    number out;
+    (void)tr_format(out.text, sizeof out.text, "%d", value);
     return out;
 }
 
@@ -109,17 +128,16 @@ static void warn_of_sheet(study *s)
     const mech_pull *worst = &s->sheet.pull[s->sheet.worst];
     switch (s->sheet.status) {
     case MECH_SHEET_OVER_TENSION:
-        WARN(s, "$.tension.limit", "the pull sheet needs %s on row %d in round %d, more than the row limit of %s",
-             in_words(s, worst->reading_n, TR_DIM_FORCE).text, worst->row + 1, worst->round + 1,
+        WARN(s, "$.tension.limit", "warn.sheet_over", in_words(s, worst->reading_n, TR_DIM_FORCE).text,
+             whole(worst->row + 1).text, whole(worst->round + 1).text,
              in_words(s, setup->row_limit_n, TR_DIM_FORCE).text);
         break;
     case MECH_SHEET_NO_TRAVEL:
-        WARN(s, "$.turnbuckle", "row %d needs %s of take-up, and the turnbuckle has %s from hand tight", worst->row + 1,
+        WARN(s, "$.turnbuckle", "warn.no_travel", whole(worst->row + 1).text,
              in_words(s, worst->take_up_m, TR_DIM_LENGTH).text, in_words(s, limits.take_up_m, TR_DIM_LENGTH).text);
         break;
     case MECH_SHEET_DIVERGED:
-        WARN(s, "$.tension",
-             "no pull sheet was found: the posts give too much for these rows to be brought to the target");
+        WARN(s, "$.tension", "warn.no_sheet", "");
         break;
     case MECH_SHEET_OK:
         break;
@@ -135,20 +153,18 @@ static void warn_of_rounds(study *s)
     const int needed = mech_rounds_needed(&s->run, &s->start, setup->order, setup->order_count, setup->target_n,
                                           setup->tolerance, MAX_TRIPS);
     if (needed > setup->rounds + 1) { /* the check round is one more */
-        WARN(s, "$.tension.rounds",
-             "pulling every row to the target at its turn takes %s%d trips until all are within tolerance; %d and a "
-             "check round are "
-             "asked for",
-             needed > MAX_TRIPS ? "more than " : "", needed > MAX_TRIPS ? MAX_TRIPS : needed, setup->rounds);
+        const bool is_more = needed > MAX_TRIPS;
+        WARN(s, "$.tension.rounds", is_more ? "warn.rounds_more" : "warn.rounds",
+             whole(is_more ? MAX_TRIPS : needed).text, whole(setup->rounds).text);
     }
 }
 
 /* ---- posts and rail ---- */
 
-static void warn_of_use(study *s, const char *path, const char *what, double use)
+static void warn_of_use(study *s, const char *path, const char *key, double use)
 {
     if (use > 1.0) {
-        WARN(s, path, "%s stands at %s of its reference value with all rows at the target", what, percent(use).text);
+        WARN(s, path, key, percent(use).text);
     }
 }
 
@@ -158,11 +174,11 @@ static void warn_of_posts(study *s)
     mech_loads loads;
     mech_run_loads(&s->run, &s->sheet.end, &loads);
     const mech_utilisation use = mech_post_utilisation(&s->run, &loads, setup->limits);
-    warn_of_use(s, "$.run.near_post", "bending of the near post", use.bending[MECH_NEAR]);
-    warn_of_use(s, "$.run.near_post.base", "the base of the near post", use.base[MECH_NEAR]);
-    warn_of_use(s, "$.run.far_post", "bending of the far post", use.bending[MECH_FAR]);
-    warn_of_use(s, "$.run.far_post.base", "the base of the far post", use.base[MECH_FAR]);
-    warn_of_use(s, "$.rail.joint", "the rail joint", use.rail_joint);
+    warn_of_use(s, "$.run.near_post", "warn.bending_near", use.bending[MECH_NEAR]);
+    warn_of_use(s, "$.run.near_post.base", "warn.base_near", use.base[MECH_NEAR]);
+    warn_of_use(s, "$.run.far_post", "warn.bending_far", use.bending[MECH_FAR]);
+    warn_of_use(s, "$.run.far_post.base", "warn.base_far", use.base[MECH_FAR]);
+    warn_of_use(s, "$.rail.joint", "warn.rail_joint", use.rail_joint);
 }
 
 /* Posts of bends are not in the file: they are looked at as if they were like the near post. */
@@ -173,8 +189,8 @@ static void warn_of_bends(study *s)
         const mech_bend_post load = mech_bend_post_load(&s->run, &s->full, bend, &setup->limits[MECH_NEAR]);
         char path[32];
         (void)tr_format(path, sizeof path, "$.run.bends[%d]", bend);
-        warn_of_use(s, path, "bending of the line post there, if it is like the near post,", load.bending);
-        warn_of_use(s, path, "the base of the line post there, if it is like that of the near post,", load.base);
+        warn_of_use(s, path, "warn.bending_line", load.bending);
+        warn_of_use(s, path, "warn.base_line", load.base);
     }
 }
 
@@ -186,8 +202,8 @@ static void warn_of_base_pushed(study *s, const mech_loads *loads, const mech_gu
     const double use = mech_guard_base_use(&s->run, loads, guard, end, &setup->limits[end]);
     if (use > 1.0) {
         WARN(s, end == MECH_NEAR ? "$.run.near_post.base" : "$.run.far_post.base",
-             "with %s pushing the rail at the %s post alone its base stands at %s of its reference value",
-             in_words(s, setup->guard.rail_n, TR_DIM_FORCE).text, end == MECH_NEAR ? "near" : "far", percent(use).text);
+             end == MECH_NEAR ? "warn.pushed_near" : "warn.pushed_far",
+             in_words(s, setup->guard.rail_n, TR_DIM_FORCE).text, percent(use).text);
     }
 }
 
@@ -202,9 +218,8 @@ static void warn_of_guard(study *s)
         warn_of_base_pushed(s, &loads, &guard, (mech_end)end);
     }
     if (guard.row_tension_n > most_n) {
-        WARN(s, "$.checks.infill_push", "pushed with %s a row goes to %s, more than the %s that a good crimp holds",
-             in_words(s, guard.row_push_n, TR_DIM_FORCE).text, in_words(s, guard.row_tension_n, TR_DIM_FORCE).text,
-             in_words(s, most_n, TR_DIM_FORCE).text);
+        WARN(s, "$.checks.infill_push", "warn.infill", in_words(s, guard.row_push_n, TR_DIM_FORCE).text,
+             in_words(s, guard.row_tension_n, TR_DIM_FORCE).text, in_words(s, most_n, TR_DIM_FORCE).text);
     }
 }
 
@@ -226,9 +241,8 @@ static void warn_of_openings(study *s)
         }
     }
     if (failing > 0) {
-        WARN(s, "$.checks.ball_push",
-             "at the target %d of %d gaps let the ball through below %s; the weakest, above row %d, at %s", failing,
-             last + 1, in_words(s, setup->ball_push_n, TR_DIM_FORCE).text, weakest,
+        WARN(s, "$.checks.ball_push", weakest > 0 ? "warn.openings" : "warn.openings_deck", whole(failing).text,
+             whole(last + 1).text, in_words(s, setup->ball_push_n, TR_DIM_FORCE).text, whole(weakest).text,
              in_words(s, weakest_n, TR_DIM_FORCE).text);
     }
 }
@@ -242,12 +256,13 @@ static void warn_of_insert(study *s)
     const mech_seat seat = {0};
     const mech_grip grip = mech_insert_grip(&setup->insert, &hole, &seat, &setup->wood, setup->edge_m);
     if (grip.design_n < setup->target_n) {
-        WARN(s, "$.insert", "the insert in this wood is good for %s, less than the target of %s",
-             in_words(s, grip.design_n, TR_DIM_FORCE).text, in_words(s, setup->target_n, TR_DIM_FORCE).text);
+        WARN(s, "$.insert", "warn.insert", in_words(s, grip.design_n, TR_DIM_FORCE).text,
+             in_words(s, setup->target_n, TR_DIM_FORCE).text);
     }
     if (grip.split_index > 1.0) {
-        WARN(s, "$.drilling", "the post is likely to split with the right bit this near to its edge (index %.2f)",
-             grip.split_index);
+        number index;
+        (void)tr_format(index.text, sizeof index.text, "%.2f", grip.split_index);
+        WARN(s, "$.drilling", "warn.split", index.text);
     }
 }
 
@@ -262,11 +277,11 @@ static void warn_of_crimp(study *s)
     };
     const mech_crimp_state state = mech_crimp_look(kind, &best, setup->structure.strand.breaking_n);
     if (state.hold_n < CRIMP_OVER_TARGET * setup->target_n) {
-        WARN(s, "$.crimper", "the best crimp holds %s, less than twice the target of %s",
-             in_words(s, state.hold_n, TR_DIM_FORCE).text, in_words(s, setup->target_n, TR_DIM_FORCE).text);
+        WARN(s, "$.crimper", "warn.crimp", in_words(s, state.hold_n, TR_DIM_FORCE).text,
+             in_words(s, setup->target_n, TR_DIM_FORCE).text);
     }
     if (!state.passes_gauge) {
-        WARN(s, "$.crimper.gauge", "the crimp gauge rejects even the best crimp");
+        WARN(s, "$.crimper.gauge", "warn.crimp_gauge", "");
     }
 }
 
@@ -275,8 +290,8 @@ static void warn_of_strand(study *s)
     const job_setup *setup = &s->scenario->setup;
     const double most_n = STRAND_IN_SERVICE * setup->structure.strand.breaking_n;
     if (setup->target_n > most_n) {
-        WARN(s, "$.tension.target", "the target of %s is above %s, 45 %% of the cable's breaking strength",
-             in_words(s, setup->target_n, TR_DIM_FORCE).text, in_words(s, most_n, TR_DIM_FORCE).text);
+        WARN(s, "$.tension.target", "warn.strand", in_words(s, setup->target_n, TR_DIM_FORCE).text,
+             in_words(s, most_n, TR_DIM_FORCE).text);
     }
 }
 
@@ -287,9 +302,8 @@ static void warn_of_pin(study *s)
     const double torque =
         mech_thread_raise(&setup->turnbuckle.anchor, most_n) + mech_thread_raise(&setup->turnbuckle.cable, most_n);
     if (torque > setup->pin_limit_n_m) {
-        WARN(s, "$.tension.pin_limit", "the turning pin needs %s at %s, more than the %s that a hand can do",
-             in_words(s, torque, TR_DIM_MOMENT).text, in_words(s, most_n, TR_DIM_FORCE).text,
-             in_words(s, setup->pin_limit_n_m, TR_DIM_MOMENT).text);
+        WARN(s, "$.tension.pin_limit", "warn.pin", in_words(s, torque, TR_DIM_MOMENT).text,
+             in_words(s, most_n, TR_DIM_FORCE).text, in_words(s, setup->pin_limit_n_m, TR_DIM_MOMENT).text);
     }
 }
 
@@ -307,8 +321,7 @@ static void warn_of_cold(study *s)
     s->run.made_of.warming_k = asked_k;
     for (int i = 0; i < count && is_found; i++) {
         if (rows.tension_n[i] > setup->row_limit_n) {
-            WARN(s, "$.after", "row %d, brought to the target on the day of coming back, stands at %s in the cold",
-                 i + 1, in_words(s, rows.tension_n[i], TR_DIM_FORCE).text);
+            WARN(s, "$.after", "warn.cold", whole(i + 1).text, in_words(s, rows.tension_n[i], TR_DIM_FORCE).text);
             return;
         }
     }
@@ -331,7 +344,7 @@ static void look_for_all(study *s)
     warn_of_cold(s);
 }
 
-size_t scenario_warn(const scenario *asked, tr_diags *diags)
+size_t scenario_warn(const scenario *asked, const tr_lang *lang, tr_diags *diags)
 {
     study *s = calloc(1, sizeof *s);
     size_t count = 0;
@@ -340,6 +353,7 @@ size_t scenario_warn(const scenario *asked, tr_diags *diags)
         return 0;
     }
     s->scenario = asked;
+    s->lang = lang;
     s->diags = diags;
     if (mech_run_build(&asked->setup.structure, &s->run, why, sizeof why) == TR_OK) {
         look_for_all(s);

@@ -128,7 +128,9 @@ void score_slip_effect(const score_slip *slip, const tr_lang *lang, tr_system sy
 {
     tr_copy(out, cap, "");
     if (has_line(slip)) {
-        score__effect_text("slip.", slip->criterion, &slip->effect, lang, system, out, cap);
+        /* The openings of the whole run are judged: no row was named that a gap could be beside. */
+        const char *form = slip->criterion == SCENARIO_OPENING ? "" : "slip.";
+        score__effect_text(form, slip->criterion, &slip->effect, lang, system, out, cap);
     }
 }
 

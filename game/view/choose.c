@@ -166,7 +166,7 @@ static float draw_story(view_ui *ui, view_rect room, const scenario *what, tr_sy
     view_cut_top(&room, view_paragraph(ui, room, VIEW_CAPTION, theme->ink_soft, detail) + VIEW_GAP_3);
     view_cut_top(&room, view_paragraph(ui, room, VIEW_BODY, theme->ink, scenario_story_in(&what->story, code)));
     view_cut_top(&room, VIEW_GAP_4);
-    view_cut_top(&room, view_banner(ui, room, view_word(ui, "ui.caution"), view_word(ui, "choose.caution")));
+    view_cut_top(&room, view_banner(ui, room, view_word(ui, "ui.caution"), view_word(ui, "caution.estimate")));
     return room.y - top;
 }
 
@@ -226,7 +226,7 @@ static view_wish draw_doors(view_ui *ui, view_rect room)
 
 static view_wish draw_start(view_ui *ui, view_rect room, view_choose *choose, view_settings *settings)
 {
-    static const char *const mode_keys[] = {"choose.guided", "choose.practice", "choose.assessment"};
+    static const char *const mode_keys[] = {"mode.guided", "mode.practice", "mode.assessment"};
     const char *modes[3];
     for (int i = 0; i < 3; i++) {
         modes[i] = view_word(ui, mode_keys[i]);

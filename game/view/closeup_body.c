@@ -380,6 +380,51 @@ static void witness_line(const view__board *board, const view__axis *axis, const
     }
 }
 
+/* The pen mark tells whether the cable is home, and later whether it has crept out. */
+static void seat_mark(const view__board *board, const view__axis *axis, double barrel1, const job_setup *setup,
+                      const job_row *work)
+{
+    const double out = setup->crimp.bore_m - work->crimp.seated_m + work->slip_m;
+    const view_point mark = view__at(axis, barrel1 + fmax(out, 0.0), 0.0);
+    const float half = 0.5F * (float)setup->structure.strand.diameter_m * axis->k;
+    view_stroke_line(board->pen.draw, mark.x, mark.y - half, mark.x, mark.y + half, 3.0F, board->pen.theme->ink);
+}
+
+/* The crimp stud with its tip at so far from the face, and the cable out of it, which hums. */
+static void stud_and_cable(const view__board *board, turn_view *at, const view__axis *axis, double tip,
+                           const job_setup *setup, const job_row *work, const view_hand_turn *hand)
+{
+    const view_rect scene = at->frame.scene;
+    at->barrel1 = view__crimp_stud(board, axis, tip, setup, &work->crimp, -at->stud_turns);
+    const double end = ((double)(scene.x + scene.w) - (double)at->face_x) / (double)at->k;
+    const double lag = hand->hum * 0.0009 * sin(hand->hum_rad);
+    const view__axis moved = view__axis_of(at->face_x, at->y + (float)lag * at->k, 0.0, at->k);
+    view__strand(board, &moved, at->barrel1, end, setup->structure.strand.diameter_m, 0.10 * at->stud_turns,
+                 at->stud_turns * 3.0);
+    witness_line(board, &moved, setup, tip + view__sizes_of(setup).stud_thread, at->barrel1, end, at->stud_turns);
+    if (work->has_seat_mark) {
+        seat_mark(board, &moved, at->barrel1, setup, work);
+    }
+}
+
+/* A notch in the ring mark: it goes round with the body. Seen from the other side it sinks where it would rise. */
+static void ring_notch(const view__board *board, const view__axis *axis, double body1, double angle, double body_r)
+{
+    if (cos(angle) > 0.0) {
+        const double rise = view_is_mirrored(board->pen.draw) ? -sin(angle) : sin(angle);
+        const view_point notch = view__at(axis, body1 - 1.0 * body_r, -body_r * 0.9 * rise);
+        view_fill_circle(board->pen.draw, notch.x, notch.y, 3.0F, board->pen.theme->ink);
+    }
+}
+
+static void hand_on_body(const view__board *board, const view__axis *axis, double body0, double body_r)
+{
+    const view_point p = view__at(axis, body0 + 0.02, body_r);
+    const view_rect hand = {p.x - 16.0F, p.y - 4.0F, 32.0F, 12.0F};
+    view_fill_rect(board->pen.draw, hand, 6.0F, board->pen.theme->accent_soft);
+    view_stroke_rect(board->pen.draw, hand, 6.0F, 1.4F, board->pen.theme->accent);
+}
+
 static void line_of_parts(const view__board *board, turn_view *at, const job_setup *setup, const job_row *work,
                           const view_hand_turn *hand)
 {
@@ -393,41 +438,18 @@ static void line_of_parts(const view__board *board, turn_view *at, const job_set
     view__insert(board, &in, -work->seat.proud_m, &setup->insert, 0.0);
     view__threaded(board, &axis, 0.0, at->body0 + at->anchor_turns * t->anchor.pitch_m,
                    view__thread_of(&t->anchor, 1, 0.0), view__bright_of(board));
-    const bool has_cable = work->is_joined || work->cable_in || hand->in_turns > 0.0;
-    double tip = at->body1 - at->cable_turns * t->cable.pitch_m;
-    if (!has_cable) {
-        tip = at->body1 + 0.012;
-    }
-    if (work->cable_in || work->is_joined || work->crimp.squeeze_count > 0 || has_cable) {
-        at->barrel1 = view__crimp_stud(board, &axis, tip, setup, &work->crimp, -at->stud_turns);
-        const double end = ((double)(scene.x + scene.w) - (double)at->face_x) / (double)at->k;
-        const double lag = hand->hum * 0.0009 * sin(hand->hum_rad);
-        const view__axis moved = view__axis_of(at->face_x, at->y + (float)lag * at->k, 0.0, at->k);
-        view__strand(board, &moved, at->barrel1, end, setup->structure.strand.diameter_m, 0.10 * at->stud_turns,
-                     at->stud_turns * 3.0);
-        witness_line(board, &moved, setup, tip + sizes.stud_thread, at->barrel1, end, at->stud_turns);
-        if (work->has_seat_mark) {
-            /* The pen mark tells whether the cable is home, and later whether it has crept out. */
-            const double out = setup->crimp.bore_m - work->crimp.seated_m + work->slip_m;
-            const view_point mark = view__at(&moved, at->barrel1 + fmax(out, 0.0), 0.0);
-            const float half = 0.5F * (float)setup->structure.strand.diameter_m * at->k;
-            view_stroke_line(board->pen.draw, mark.x, mark.y - half, mark.x, mark.y + half, 3.0F,
-                             board->pen.theme->ink);
-        }
+    const bool is_in = work->is_joined || work->cable_in || hand->in_turns > 0.0;
+    const double tip = is_in ? at->body1 - at->cable_turns * t->cable.pitch_m : at->body1 + 0.012;
+    if (is_in || work->crimp.squeeze_count > 0) {
+        stud_and_cable(board, at, &axis, tip, setup, work, hand);
     } else {
         at->barrel1 = at->body1 + 0.05;
     }
     view__body(board, &axis, at->body0, at->body1, sizes.body_r, true);
-    /* a notch in the ring mark: it goes round with the body */
-    const double a = 2.0 * TR_PI * at->body_turns;
-    if (cos(a) > 0.0) {
-        const double rise =
-            view_is_mirrored(board->pen.draw) ? -sin(a) : sin(a); /* seen from the other side it sinks */
-        const view_point notch = view__at(&axis, at->body1 - 1.0 * sizes.body_r, -sizes.body_r * 0.9 * rise);
-        view_fill_circle(board->pen.draw, notch.x, notch.y, 3.0F, board->pen.theme->ink);
-    }
+    const double angle = 2.0 * TR_PI * at->body_turns;
+    ring_notch(board, &axis, at->body1, angle, sizes.body_r);
     if (work->is_joined) {
-        turning_pin(board, &axis, 0.5 * (at->body0 + at->body1), a, sizes.body_r);
+        turning_pin(board, &axis, 0.5 * (at->body0 + at->body1), angle, sizes.body_r);
     }
     const double grip = hand->is_sliding ? hand->pliers : work->has_pliers ? 1.0 : 0.0;
     if (grip > 0.0) {
@@ -436,11 +458,7 @@ static void line_of_parts(const view__board *board, turn_view *at, const job_set
                (double)(scene.y + scene.h - 3.3F * board->pen.text - at->y) / (double)at->k);
     }
     if (hand->is_body_held) {
-        const view_point p = view__at(&axis, at->body0 + 0.02, sizes.body_r);
-        view_fill_rect(board->pen.draw, (view_rect){p.x - 16.0F, p.y - 4.0F, 32.0F, 12.0F}, 6.0F,
-                       board->pen.theme->accent_soft);
-        view_stroke_rect(board->pen.draw, (view_rect){p.x - 16.0F, p.y - 4.0F, 32.0F, 12.0F}, 6.0F, 1.4F,
-                         board->pen.theme->accent);
+        hand_on_body(board, &axis, at->body0, sizes.body_r);
     }
 }
 

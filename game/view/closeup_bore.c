@@ -265,6 +265,22 @@ static void driver(const view__board *board, const view__axis *axis, double s)
     view__rod(board, axis, s - 0.060, s - 0.040, 0.0125, 0.0125, dark);
 }
 
+/* Along the grain, from the thread to the top of the post. */
+static void crack(const view__board *board, const bore_view *at, double major_m)
+{
+    const view_pen *pen = &board->pen;
+    const float from = at->y - 0.5F * (float)major_m * at->k;
+    const float rise = from - at->wood.y - 4.0F;
+    const view_point line[5] = {{at->face_x - 6.0F, from},
+                                {at->face_x - 14.0F, from - rise * 0.3F},
+                                {at->face_x - 9.0F, from - rise * 0.5F},
+                                {at->face_x - 20.0F, from - rise * 0.75F},
+                                {at->face_x - 17.0F, from - rise}};
+    view_stroke_poly(pen->draw, line, 5, 2.2F, 0.0F, pen->theme->ink);
+    view__callout(board, at->face_x + 12.0F, at->wood.y + pen->text * 1.2F, VIEW_LEFT, line[3].x, line[3].y,
+                  view__word(board, "pic.split"));
+}
+
 void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *setup, const job_state *state, int row,
                          const view_hand *hand, view_grip *grip)
 {
@@ -294,17 +310,7 @@ void view_closeup_insert(const view_pen *pen, view_rect area, const job_setup *s
         }
     }
     if (work->is_split) {
-        /* along the grain, from the thread to the top */
-        const float from = at.y - 0.5F * (float)setup->insert.major_m * at.k;
-        const float rise = from - at.wood.y - 4.0F;
-        const view_point crack[5] = {{at.face_x - 6.0F, from},
-                                     {at.face_x - 14.0F, from - rise * 0.3F},
-                                     {at.face_x - 9.0F, from - rise * 0.5F},
-                                     {at.face_x - 20.0F, from - rise * 0.75F},
-                                     {at.face_x - 17.0F, from - rise}};
-        view_stroke_poly(pen->draw, crack, 5, 2.2F, 0.0F, pen->theme->ink);
-        view__callout(&board, at.face_x + 12.0F, at.wood.y + pen->text * 1.2F, VIEW_LEFT, crack[3].x, crack[3].y,
-                      view__word(&board, "pic.split"));
+        crack(&board, &at, setup->insert.major_m);
     }
     view_rect face;
     job_row seen = *work;

@@ -4,13 +4,14 @@
 #include <math.h>
 #include <string.h>
 
+#include "pen.h"
 #include "tautrow/base/text.h"
 
 static const double STEP_S = 0.12; /* seconds an action when the attempt plays by itself */
 
 static view_pen pen_of(const view_ui *ui, tr_system system)
 {
-    return (view_pen){ui->draw, ui->theme, ui->metrics, ui->lang, system, 13.0F * ui->text_scale, ui->left_handed};
+    return view__pen_of(ui, system, 13.0F * ui->text_scale);
 }
 
 /* ---- the charts ------------------------------------------------------------------------------------------------- */

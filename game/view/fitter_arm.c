@@ -80,8 +80,7 @@ static void set_keys(view_fitter *f)
 void fitter__act(view_fitter *f)
 {
     view_input *in = &f->in;
-    in->keys = 0;
-    in->text[0] = '\0';
+    view_input_forget(in);
     move(f);
     in->has_mouse = !f->by_keys;
     in->mouse_x = f->arm.at.x;

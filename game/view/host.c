@@ -98,10 +98,8 @@ static SDL_Window *make_window(const view_host_options *options)
     if (!(options->scale > 0.0F)) {
         fit_display(&width, &height);
     }
-    const Uint32 flags = SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI |
-                         (options->is_fullscreen ? (Uint32)SDL_WINDOW_FULLSCREEN_DESKTOP : 0U);
-    SDL_Window *window =
-        SDL_CreateWindow(options->title, SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height, flags);
+    SDL_Window *window = SDL_CreateWindow(options->title, SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
+                                          SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
     if (window != NULL) {
         SDL_SetWindowMinimumSize(window, VIEW_LEAST_WIDTH, VIEW_LEAST_HEIGHT);
     }
@@ -226,14 +224,28 @@ static void paste(view_input *in)
     }
 }
 
-static void on_key(view_input *in, const SDL_KeyboardEvent *event)
+static void turn_fullscreen(SDL_Window *window)
 {
+    const bool is_on = (SDL_GetWindowFlags(window) & (Uint32)SDL_WINDOW_FULLSCREEN_DESKTOP) != 0;
+    (void)SDL_SetWindowFullscreen(window, is_on ? 0U : (Uint32)SDL_WINDOW_FULLSCREEN_DESKTOP);
+}
+
+/* Alt+Enter is the window's own; every function key has its stage. */
+static void on_key(view_host *host, const SDL_KeyboardEvent *event)
+{
+    view_input *in = &host->input;
     const int key = key_of(event->keysym.sym);
     if (key == VIEW_KEY_NONE) {
         return;
     }
     const bool is_down = event->type == SDL_KEYDOWN;
     const unsigned mods = mods_of(event->keysym.mod);
+    if (is_down && key == VIEW_KEY_ENTER && mods == VIEW_ALT) {
+        if (event->repeat == 0) {
+            turn_fullscreen(host->window);
+        }
+        return;
+    }
     in->held[key] = is_down;
     if (is_down) {
         in->device = VIEW_BY_DESK;
@@ -302,7 +314,7 @@ static void on_event(view_host *host, const SDL_Event *event)
         break;
     case SDL_KEYDOWN:
     case SDL_KEYUP:
-        on_key(in, &event->key);
+        on_key(host, &event->key);
         break;
     case SDL_TEXTINPUT:
         tr_append(in->text, sizeof in->text, "%s", event->text.text);
@@ -333,16 +345,6 @@ static void on_event(view_host *host, const SDL_Event *event)
 }
 
 /* ---- frames -------------------------------------------------------------------------------------------------- */
-
-static void forget_moments(view_input *in)
-{
-    memset(in->pressed, 0, sizeof in->pressed);
-    memset(in->released, 0, sizeof in->released);
-    in->wheel = 0.0F;
-    in->keys = 0;
-    in->text[0] = '\0';
-    in->wants_quit = false;
-}
 
 /* Controllers cannot wake a program up, nor can some displays: SDL then looks a thousand times a second, which a battery feels.
  * Between two frames of a display is often enough. */
@@ -391,7 +393,7 @@ void view_host_input(view_host *host, bool wants_frame, double max_wait_s, view_
 {
     view_input *in = &host->input;
     SDL_Event event;
-    forget_moments(in);
+    view_input_forget(in);
     view__finger_frame(&host->finger, in);
     sleep_until_due(host, wants_frame || view__pads_are_busy(&host->pads, in), max_wait_s);
     while (SDL_PollEvent(&event)) {
@@ -432,11 +434,6 @@ void view_host_rumble(view_host *host, float low, float high, double seconds)
 void view_host_title(view_host *host, const char *title)
 {
     SDL_SetWindowTitle(host->window, title);
-}
-
-void view_host_fullscreen(view_host *host, bool is_on)
-{
-    SDL_SetWindowFullscreen(host->window, is_on ? (Uint32)SDL_WINDOW_FULLSCREEN_DESKTOP : 0U);
 }
 
 static bool show(view_host *host)

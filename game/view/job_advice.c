@@ -102,6 +102,29 @@ static void turns_text(double turns, char *out, size_t cap)
     }
 }
 
+/* A number of the action as it is, in the units in use. False where its sentence names none, or another. */
+static bool plain_amount(const job_action *action, tr_system units, char *out, size_t cap)
+{
+    static const struct {
+        job_verb verb;
+        int arg;
+        tr_dim dim;
+    } plain[] = {
+        {JOB_DO_SET_DRILL_SPEED, JOB_SET_DRILL_SPEED_RPM, TR_DIM_SPEED},
+        {JOB_DO_SET_DRIVER_SPEED, JOB_SET_DRIVER_SPEED_RPM, TR_DIM_SPEED},
+        {JOB_DO_DRILL, JOB_DRILL_DEPTH, TR_DIM_LENGTH},
+        {JOB_DO_PULL_CABLE, JOB_PULL_CABLE_FORCE, TR_DIM_FORCE},
+        {JOB_DO_PLACE_DIE, JOB_PLACE_DIE_POSITION, TR_DIM_LENGTH},
+    };
+    for (size_t i = 0; i < sizeof plain / sizeof plain[0]; i++) {
+        if (plain[i].verb == action->verb) {
+            tr_quantity_text(action->arg[plain[i].arg], plain[i].dim, units, TR_PLAIN, out, cap);
+            return true;
+        }
+    }
+    return false;
+}
+
 /* The number that a sentence names beside the row. */
 static void amount_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out, size_t cap)
 {
@@ -109,6 +132,9 @@ static void amount_text(const view_ui *ui, const view_job_model *model, const jo
     const double *arg = action->arg;
     const tr_system units = model->system;
     out[0] = '\0';
+    if (plain_amount(action, units, out, cap)) {
+        return;
+    }
     switch (action->verb) {
     case JOB_DO_ANSWER:
         tr_copy(out, cap,
@@ -119,27 +145,14 @@ static void amount_text(const view_ui *ui, const view_job_model *model, const jo
     case JOB_DO_TAKE_BIT:
         tr_quantity_text(setup->bit[(int)arg[JOB_TAKE_BIT_BIT]].diameter_m, TR_DIM_LENGTH, units, TR_FINE, out, cap);
         break;
-    case JOB_DO_SET_DRILL_SPEED:
-    case JOB_DO_SET_DRIVER_SPEED:
-        tr_quantity_text(arg[0], TR_DIM_SPEED, units, TR_PLAIN, out, cap);
-        break;
-    case JOB_DO_DRILL:
-        tr_quantity_text(arg[JOB_DRILL_DEPTH], TR_DIM_LENGTH, units, TR_PLAIN, out, cap);
-        break;
     case JOB_DO_SCREW_STUD:
         tr_format(out, cap, "%.0f", floor(arg[JOB_SCREW_STUD_TURNS] + 1e-6));
-        break;
-    case JOB_DO_PULL_CABLE:
-        tr_quantity_text(arg[JOB_PULL_CABLE_FORCE], TR_DIM_FORCE, units, TR_PLAIN, out, cap);
         break;
     case JOB_DO_TAKE_CUTTER: {
         static const char *const names[JOB_MAX_CUTTERS] = {"job.cutter.cable", "job.cutter.side", "job.cutter.grinder"};
         tr_copy(out, cap, view_word(ui, names[(int)arg[JOB_TAKE_CUTTER_CUTTER] % JOB_MAX_CUTTERS]));
         break;
     }
-    case JOB_DO_PLACE_DIE:
-        tr_quantity_text(arg[JOB_PLACE_DIE_POSITION], TR_DIM_LENGTH, units, TR_PLAIN, out, cap);
-        break;
     case JOB_DO_TURN_CRIMPER:
         tr_quantity_text(fabs(arg[JOB_TURN_CRIMPER_ANGLE]), TR_DIM_ANGLE, units, TR_PLAIN, out, cap);
         break;

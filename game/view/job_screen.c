@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "pen.h"
 #include "tautrow/base/assert.h"
 #include "tautrow/base/text.h"
 
@@ -91,18 +92,7 @@ void view_job_do(view_job_said *said, const view_job_model *model, job_verb verb
 view_pen view_job_pen(const view_ui *ui, const view_job_model *model)
 {
     const float room = fmaxf(1.0F, fminf(ui->screen.h / 640.0F, ui->screen.w / 1024.0F));
-    return (view_pen){.draw = ui->draw,
-                      .theme = ui->theme,
-                      .metrics = ui->metrics,
-                      .lang = ui->lang,
-                      .units = model->system,
-                      .text = 14.0F * fminf(ui->text_scale, room),
-                      .is_mirrored = ui->left_handed};
-}
-
-bool view_job_is_own(const view_job_model *model, int row)
-{
-    return model->what->setup.is_trainees[row];
+    return view__pen_of(ui, model->system, 14.0F * fminf(ui->text_scale, room));
 }
 
 const char *view_job_quantity(const view_job_model *model, double si, tr_dim dim, char out[48])
@@ -207,6 +197,12 @@ static float clamped(float value, float least, float most)
     return fminf(fmaxf(value, least), most);
 }
 
+/* Off the side where the hand of the person reaches best: there stand the ladder and the tools. */
+static view_rect cut_hand_side(const view_ui *ui, view_rect *rest, float width)
+{
+    return ui->left_handed ? view_cut_left(rest, width) : view_cut_right(rest, width);
+}
+
 /* At large text the words need a wider side, and the run gives way. */
 static places lay_out(const view_ui *ui, const view_job *job)
 {
@@ -219,12 +215,8 @@ static places lay_out(const view_ui *ui, const view_job *job)
     rest = view_inset_xy(rest, VIEW_GAP_3, 0.0F);
     rest.h = fmaxf(0.0F, rest.h - VIEW_GAP_1);
     const float side_w = clamped(rest.w * (0.33F + 0.05F * large), 320.0F, 520.0F + 140.0F * large);
-    view_rect side = ui->left_handed ? view_cut_left(&rest, side_w) : view_cut_right(&rest, side_w);
-    if (ui->left_handed) {
-        view_cut_left(&rest, VIEW_GAP_3);
-    } else {
-        view_cut_right(&rest, VIEW_GAP_3);
-    }
+    view_rect side = cut_hand_side(ui, &rest, side_w);
+    (void)cut_hand_side(ui, &rest, VIEW_GAP_3);
     const float run_share = job->stage == JOB_STAGE_READ ? 0.34F : 0.52F - 0.17F * large;
     at.run = view_cut_top(&rest, rest.h * run_share);
     view_cut_top(&rest, VIEW_GAP_3);
@@ -346,15 +338,11 @@ static void show_work(view_ui *ui, view_job *job, const view_job_model *model, v
     view_fill_rect(ui->draw, rect, VIEW_RADIUS_CARD, ui->theme->panel);
     view_stroke_rect(ui->draw, rect, VIEW_RADIUS_CARD, 1.0F, ui->theme->panel_edge);
     view_rect picture = view_inset(rect, VIEW_GAP_3);
-    const view_rect tools = ui->left_handed ? view_cut_left(&picture, tools_w) : view_cut_right(&picture, tools_w);
+    const view_rect tools = cut_hand_side(ui, &picture, tools_w);
     job->places.tools = tools;
     const float line_x = ui->left_handed ? tools.x + tools.w + VIEW_GAP_2 : tools.x - VIEW_GAP_2;
     view_hairline(ui, line_x, rect.y + VIEW_GAP_3, line_x, rect.y + rect.h - VIEW_GAP_3);
-    if (ui->left_handed) {
-        view_cut_left(&picture, VIEW_GAP_4);
-    } else {
-        view_cut_right(&picture, VIEW_GAP_4);
-    }
+    (void)cut_hand_side(ui, &picture, VIEW_GAP_4);
     view_push(ui, job_stage_name(job->stage), 0);
     view_start_here(ui);
     frames[job->stage](ui, job, model, picture, tools, said);

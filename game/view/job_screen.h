@@ -257,9 +257,6 @@ view_pen view_job_pen(const view_ui *ui, const view_job_model *model);
 /* Moves the drift on by dt: strength 0..1 scales it, steadier at reduced motion. */
 void view_drift_step(view_drift *drift, float dt_s, float strength);
 
-/* True when this row is the trainee's to fit (wood, cable and crimp stages). */
-bool view_job_is_own(const view_job_model *model, int row);
-
 /* Quantity as text in the model's units; returns out. */
 const char *view_job_quantity(const view_job_model *model, double si, tr_dim dim, char out[48]);
 

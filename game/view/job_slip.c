@@ -127,6 +127,9 @@ static void say_also(view_ui *ui, const view_job *job, view_flow *column)
     char text[TR_TEXT_CAP];
     for (int i = 1; i < job->slip.count; i++) {
         score_slip_name(&job->slip.slip[i], ui->lang, name, sizeof name);
+        if (name[0] >= 'A' && name[0] <= 'Z') { /* a heading elsewhere, a part of a sentence here */
+            name[0] = (char)(name[0] - 'A' + 'a');
+        }
         tr_append(names, sizeof names, "%s%s", i > 1 ? ", " : "", name);
     }
     if (names[0] != '\0') {

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "pen.h"
 #include "tautrow/base/text.h"
 
 static const double BAR_REACH = 1.3; /* full width of a bar over the target, or the highest reading if that is more */
@@ -172,7 +173,7 @@ void view__orders_picture(view_ui *ui, view_rect area, const view_orders *orders
     const int count = orders->setup.structure.row_count;
     const view__step *step = view__side_step(orders, side);
     const view__step *before = step == orders->side[side].done.step ? NULL : step - 1;
-    const view_pen pen = {ui->draw, ui->theme, ui->metrics, ui->lang, system, 13.0F * ui->text_scale, ui->left_handed};
+    const view_pen pen = view__pen_of(ui, system, 13.0F * ui->text_scale);
     double shown_n[MECH_MAX_ROWS] = {0.0};
     view_hits hits;
     glide(ui, step, count, shown_n);

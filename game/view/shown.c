@@ -5,9 +5,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
-
-#include "tautrow/base/assert.h"
 
 enum { MOST_SILENT = 6000 };
 static const float FRAME_S = 1.0F / 60.0F;
@@ -345,13 +342,10 @@ static void carry_out(view_shown *shown, const view_shown_frame *frame, const vi
 static const view_input *as_it_stands(view_shown *shown)
 {
     view_input *in = &shown->fitter.in;
+    view_input_forget(in);
     in->width = shown->size.x;
     in->height = shown->size.y;
     in->dt_s = 0.0F;
-    in->keys = 0;
-    in->wheel = 0.0F;
-    memset(in->pressed, 0, sizeof in->pressed);
-    memset(in->released, 0, sizeof in->released);
     return in;
 }
 

@@ -63,32 +63,47 @@ static bool is_digit(char c)
     return c >= '0' && c <= '9';
 }
 
-static bool is_letter(char c)
+/* "100 %", "1 1/4 in", "70 °F". As words run "row 3 in the", some spaces are kept that need not be: that costs nothing. */
+static bool has_unit_behind(const char *text, size_t space)
 {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
-
-/* A unit or a fraction stays on the line of its number: "38 %", "200 lbf", "1 5/8". */
-static bool is_tied(const char *text, size_t space)
-{
-    static const char *const units[] = {"%", "in", "lbf", "mm", "kN", "N", "rpm", "min", "s", "m"};
-    const char *next = text + space + 1;
+    static const char *const units[] = {"%",   "in",  "ft",  "mm", "m",   "N", "kN",  "lbf", "psi",
+                                        "ksi", "MPa", "GPa", "Hz", "rpm", "s", "min", "h"};
     if (space == 0 || !is_digit(text[space - 1])) {
         return false;
     }
+    const char *const next = text + space + 1;
+    if (is_digit(next[0])) {
+        return next[1] == '/' || (is_digit(next[1]) && next[2] == '/');
+    }
+    if (strncmp(next, "\xC2\xB0", 2) == 0) { /* degrees */
+        return true;
+    }
+    const size_t size = strcspn(next, " \n.,;:!?)/\xC2"); /* the last: a middle dot follows, as in lbf·in */
     for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
-        const size_t size = strlen(units[i]);
-        if (strncmp(next, units[i], size) == 0 && !is_letter(next[size]) && !is_digit(next[size])) {
+        if (strlen(units[i]) == size && strncmp(next, units[i], size) == 0) {
             return true;
         }
     }
-    const size_t digits = strspn(next, "0123456789");
-    return digits > 0 && next[digits] == '/';
+    return false;
+}
+
+/* "row 3", "and 11": a small number without a unit belongs to the word before it. */
+static bool is_small_number(const char *text, size_t space)
+{
+    const char before = space > 0 ? text[space - 1] : ' ';
+    const char *const next = text + space + 1;
+    const size_t size = strspn(next, "0123456789");
+    if (!((before >= 'a' && before <= 'z') || (before >= 'A' && before <= 'Z')) || size < 1 || size > 2) {
+        return false;
+    }
+    const bool is_part = next[size] == '/' || ((next[size] == '.' || next[size] == ',') && is_digit(next[size + 1]));
+    return !is_part && !(next[size] == ' ' && has_unit_behind(next, size));
 }
 
 static size_t word_end(const char *text, size_t at)
 {
-    while (text[at] != '\0' && text[at] != '\n' && (text[at] != ' ' || is_tied(text, at))) {
+    while (text[at] != '\0' && text[at] != '\n' &&
+           (text[at] != ' ' || has_unit_behind(text, at) || is_small_number(text, at))) {
         at++;
     }
     return at;

@@ -290,9 +290,7 @@ static void notice_hands(view_ui *ui)
     if (in->pressed[VIEW_MOUSE_LEFT] || in->pressed[VIEW_MOUSE_RIGHT]) {
         ui->keyboard_used = false;
     }
-    keep->mouse_dx = in->mouse_x - keep->mouse_x;
     keep->mouse_dy = in->mouse_y - keep->mouse_y;
-    keep->mouse_x = in->mouse_x;
     keep->mouse_y = in->mouse_y;
     view__finger_begin(ui);
 }

@@ -83,7 +83,7 @@ struct view_ui_keep {
     size_t pad_keys;
     size_t start_from; /* stop at which a controller starts (view_start_here) */
     bool is_stick_claimed;
-    float mouse_dx, mouse_dy, mouse_x, mouse_y;
+    float mouse_y, mouse_dy;
     struct {
         float hit;            /* how far from the finger what it would press is, so far in this frame */
         float from_x, from_y; /* where it was put down */

@@ -15,6 +15,16 @@ void view_input_key(view_input *input, int key, unsigned mods, bool is_repeat)
     }
 }
 
+void view_input_forget(view_input *input)
+{
+    memset(input->pressed, 0, sizeof input->pressed);
+    memset(input->released, 0, sizeof input->released);
+    input->wheel = 0.0F;
+    input->keys = 0;
+    input->text[0] = '\0';
+    input->wants_quit = false;
+}
+
 /* ---- the queue -------------------------------------------------------------------------------------------------- */
 
 void view__keys_begin(view_ui *ui)

@@ -68,12 +68,6 @@ view_rect view_split_x(view_rect rect, int count, int index, float gap)
     return (view_rect){rect.x + (float)index * (width + gap), rect.y, fmaxf(0.0F, width), rect.h};
 }
 
-view_rect view_split_y(view_rect rect, int count, int index, float gap)
-{
-    const float height = (rect.h - gap * (float)(count - 1)) / (float)count;
-    return (view_rect){rect.x, rect.y + (float)index * (height + gap), rect.w, fmaxf(0.0F, height)};
-}
-
 bool view_rect_has(view_rect rect, float x, float y)
 {
     return x >= rect.x && x < rect.x + rect.w && y >= rect.y && y < rect.y + rect.h;

@@ -234,52 +234,6 @@ view_hold view_hold_button(view_ui *ui, view_rect rect, const char *label, const
     return follow(ui, react.id, react.is_down);
 }
 
-/* Movement by the arrow keys; Shift is slow. Their presses are taken, so that the focus stays. */
-static view_point key_drag(view_ui *ui)
-{
-    static const int keys[] = {VIEW_KEY_LEFT, VIEW_KEY_RIGHT, VIEW_KEY_UP, VIEW_KEY_DOWN};
-    static const view_point way[] = {{-1, 0}, {1, 0}, {0, -1}, {0, 1}};
-    const float step = (ui->input->mods & VIEW_SHIFT ? 30.0F : 120.0F) * ui->input->dt_s;
-    view_point moved = {0, 0};
-    for (size_t i = 0; i < 4; i++) {
-        while (view_key_take(ui, keys[i], 0) || view_key_take(ui, keys[i], VIEW_SHIFT)) {
-        }
-        if (key_is_held(ui, keys[i])) {
-            moved.x += way[i].x * step;
-            moved.y += way[i].y * step;
-        }
-    }
-    return moved;
-}
-
-static bool any_arrow_held(const view_ui *ui)
-{
-    return key_is_held(ui, VIEW_KEY_LEFT) || key_is_held(ui, VIEW_KEY_RIGHT) || key_is_held(ui, VIEW_KEY_UP) ||
-           key_is_held(ui, VIEW_KEY_DOWN);
-}
-
-view_pad view_drag_pad(view_ui *ui, view_rect rect, const char *label)
-{
-    const view_react react = view__place(ui, view__id(ui, label), rect, true);
-    view_pad pad = {.is_hot = react.is_hot, .is_down = react.is_down};
-    if (react.is_down) {
-        pad.dx = ui->keep->mouse_dx;
-        pad.dy = ui->keep->mouse_dy;
-    } else if (react.is_focused) {
-        const view_point moved = key_drag(ui);
-        pad.is_down = any_arrow_held(ui);
-        pad.dx = moved.x;
-        pad.dy = moved.y;
-    }
-    const view_hold hold = follow(ui, react.id, pad.is_down);
-    pad.has_begun = hold.has_begun;
-    pad.has_ended = hold.has_ended;
-    if (react.shows_ring) {
-        view_ring(ui, view_inset(rect, 4.0F), VIEW_RADIUS);
-    }
-    return pad;
-}
-
 /* ---- list rows ----------------------------------------------------------------------------------------------- */
 
 view_item view_list_row(view_ui *ui, view_rect rect, const char *label, bool is_selected, const char *why_not)

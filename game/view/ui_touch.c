@@ -49,7 +49,7 @@ void view__finger_begin(view_ui *ui)
         return;
     }
     if (in->pressed[VIEW_MOUSE_LEFT]) { /* where the pointer was before is no movement of this finger */
-        keep->mouse_dx = keep->mouse_dy = 0.0F;
+        keep->mouse_dy = 0.0F;
         keep->finger.from_x = in->mouse_x;
         keep->finger.from_y = in->mouse_y;
         keep->finger.from_s = ui->time_s;

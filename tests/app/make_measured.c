@@ -55,7 +55,7 @@ int main(int argc, char **argv)
     const mock_up shipped = mock_up_shipped();
     int code = EXIT_FAILURE;
     if (catalogue != NULL && seen != NULL && tr_format(path, sizeof path, "%s/scenarios/soft-porch.json", argv[1]) &&
-        app_scenario_load(path, catalogue, false, &found, diags) == TR_OK &&
+        app_scenario_load(path, catalogue, NULL, &found, diags) == TR_OK &&
         mock_up_measure(&found->what.setup, &shipped, seen)) {
         print_head(&shipped);
         print_pulls(seen, found->what.setup.structure.row_count);

@@ -2,7 +2,7 @@
 """Plays a scenario in the real window from the home screen to the debrief, once with the mouse alone and once with the
 keyboard alone, and compares the score with the replay of the journal.
 
-Usage: play_window.py TAUTROW SOURCE_ROOT mouse|keys [PICTURES_FOLDER]
+Usage: play_window.py TAUTROW SOURCE_ROOT mouse|keys|both [PICTURES_FOLDER]      both: at the same time, each on its own display
 
 Xvfb and xdotool do what hands do. The player sees where controls lie through --targets, and judges its own work from the journal
 (the program writes each action as it happens), as a person does by eye."""
@@ -518,7 +518,15 @@ def play(w):
     assert passed, "a practised hand must pass"
 
 
+def play_both():
+    """Hands mostly wait, so two of them take hardly longer than one."""
+    hands = [subprocess.Popen([sys.executable, *sys.argv[:3], hand, *sys.argv[4:]]) for hand in ("mouse", "keys")]
+    return max(hand.wait() for hand in hands)
+
+
 def main():
+    if sys.argv[3] == "both":
+        return play_both()
     pictures = pathlib.Path(sys.argv[4]) if len(sys.argv) > 4 else None
     if pictures:
         pictures.mkdir(parents=True, exist_ok=True)

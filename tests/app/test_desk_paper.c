@@ -1,29 +1,14 @@
 /* The debrief saved on paper at the desk: where it lies, that it is what `replay --pdf` writes, and what is said. */
 #define _POSIX_C_SOURCE 200809L
-#include "near.h"
+#include "desk_bench.h"
 
-#include <stdlib.h>
-#include <string.h>
-
-#include "desk.h"
 #include "desk_attempts.h"
-#include "draw_list.h"
+#include "draw_text.h"
 #include "tautrow/base/io.h"
-#include "tautrow/base/text.h"
 #include "window.h"
 
 #define HOME   TAUTROW_BINARY "/paper-home"
 #define GOLDEN TAUTROW_SOURCE "/tests/golden/careless.jsonl"
-
-typedef struct paper_desk {
-    app_options options;
-    tr_lang *lang;
-    scenario_catalogue *catalogue;
-    app_context context;
-    app_desk desk;
-    view_input in;
-    long long ms;
-} paper_desk;
 
 static int make_home(void **state)
 {
@@ -32,55 +17,23 @@ static int make_home(void **state)
            setenv("SDL_AUDIODRIVER", "dummy", 1) | setenv("LC_ALL", "en_US.UTF-8", 1);
 }
 
-static paper_desk *open_desk(void)
+static desk_bench *open_desk(void)
 {
-    static paper_desk p;
-    static tr_diags diags;
-    char why[TR_TEXT_CAP];
-    memset(&p, 0, sizeof p);
-    p.options.step = -1;
+    static desk_bench p;
+    bench_prepare(&p, false);
     p.options.lang = "en";
-    p.lang = app_lang_load(TAUTROW_SOURCE, "en", why, sizeof why);
-    p.catalogue = app_catalogue_load(TAUTROW_SOURCE, &diags);
-    assert_true(p.lang != NULL && p.catalogue != NULL);
-    p.context = (app_context){&p.options, TAUTROW_SOURCE, p.lang, p.catalogue};
-    p.in = (view_input){.width = 1280.0F, .height = 800.0F, .dt_s = 0.02F};
-    if (!app_desk_open(&p.desk, &p.context, why, sizeof why)) {
-        print_message("%s\n", why); /* no font on this machine */
+    if (!bench_open(&p, "en")) {
         skip();
     }
     return &p;
 }
 
-static void close_desk(paper_desk *p)
+/* And waits until what is said of it stands. */
+static void press_p(desk_bench *p)
 {
-    app_desk_close(&p->desk);
-    scenario_catalogue_close(p->catalogue);
-    tr_lang_close(p->lang);
-}
-
-static void press_p(paper_desk *p)
-{
-    for (int i = 0; i < 20; i++) {
-        if (i == 2) {
-            view_input_key(&p->in, 'P', 0, false);
-        }
-        p->in.time_s += 0.02;
-        p->ms += 20;
-        app_desk_frame(&p->desk, &p->in, p->ms);
-        p->in.keys = 0;
-    }
-}
-
-static bool says(const paper_desk *p, const char *part)
-{
-    const view_draw *draw = p->desk.draw;
-    for (size_t i = 0; i < draw->commands; i++) {
-        if (draw->command[i].op == VIEW__TEXT && strstr(&draw->text[draw->command[i].first], part) != NULL) {
-            return true;
-        }
-    }
-    return false;
+    bench_frames(p, 2);
+    bench_key(p, 'P');
+    bench_frames(p, 16);
 }
 
 static char *bytes_of(const char *path, size_t *size)
@@ -94,7 +47,7 @@ static char *bytes_of(const char *path, size_t *size)
 }
 
 /* The file at path is what `replay JOURNAL --pdf` writes. */
-static void is_the_paper_of(const paper_desk *p, const char *path, const char *journal)
+static void is_the_paper_of(const desk_bench *p, const char *path, const char *journal)
 {
     static record_reading reading;
     static tr_diags diags;
@@ -121,22 +74,22 @@ static void a_journal_from_elsewhere_is_printed_among_ones_own(void **state)
 {
     (void)state;
     static const char path[] = HOME "/tautrow/attempts/careless.pdf";
-    paper_desk *p = open_desk();
+    desk_bench *p = open_desk();
     (void)tr_file_remove(path);
     assert_true(app_desk_review(&p->desk, GOLDEN));
     press_p(p);
-    assert_true(says(p, "Saved: "));
+    assert_true(draw_says(p->desk.draw, "Saved: "));
     is_the_paper_of(p, path, GOLDEN);
     press_p(p); /* again: the same */
     is_the_paper_of(p, path, GOLDEN);
     assert_false(tr_file_exists(TAUTROW_SOURCE "/tests/golden/careless.pdf"));
-    close_desk(p);
+    bench_close(p);
 }
 
 static void an_attempt_of_ones_own_is_printed_beside_its_journal(void **state)
 {
     (void)state;
-    paper_desk *p = open_desk();
+    desk_bench *p = open_desk();
     assert_true(app_desk_start(&p->desk, 0, JOB_PRACTICE, true));
     const job_action sign = job_make(JOB_DO_SIGN, 1000, NULL, 0);
     (void)record_attempt_do(p->desk.attempt, &sign, NULL);
@@ -149,35 +102,35 @@ static void an_attempt_of_ones_own_is_printed_beside_its_journal(void **state)
     press_p(p);
     is_the_paper_of(p, path, journal);
     assert_true(tr_file_remove(path) && tr_file_remove(journal));
-    close_desk(p);
+    bench_close(p);
 }
 
 static void what_cannot_be_kept_is_said(void **state)
 {
     (void)state;
-    paper_desk *p = open_desk();
+    desk_bench *p = open_desk();
     assert_true(app_desk_review(&p->desk, GOLDEN));
     (void)tr_copy(p->desk.places.attempts, sizeof p->desk.places.attempts, "/no/such");
     press_p(p);
-    assert_true(says(p, "Not saved: /no/such/careless.pdf"));
+    assert_true(draw_says(p->desk.draw, "Not saved: /no/such/careless.pdf"));
     p->desk.places.attempts[0] = '\0';
     press_p(p);
-    assert_true(says(p, "Not saved: there is no folder"));
-    close_desk(p);
+    assert_true(draw_says(p->desk.draw, "Not saved: there is no folder"));
+    bench_close(p);
 }
 
 static void an_attempt_that_was_not_recorded_can_be_printed(void **state)
 {
     (void)state;
     static const char path[] = HOME "/tautrow/attempts/20310502T080000Z-soft-porch.pdf";
-    paper_desk *p = open_desk();
+    desk_bench *p = open_desk();
     (void)tr_file_remove(path);
     assert_true(app_desk_review(&p->desk, GOLDEN));
     p->desk.journal[0] = '\0';
     press_p(p);
     assert_true(tr_file_exists(path));
     assert_true(tr_file_remove(path));
-    close_desk(p);
+    bench_close(p);
 }
 
 #define T(name) cmocka_unit_test(name)

@@ -1,91 +1,43 @@
 /* The first start as somebody meets it: the language is asked, the tour is offered once, taken and left, and nothing of it is kept
  * but that it was seen. */
 #define _POSIX_C_SOURCE 200809L
-#include "near.h"
+#include "desk_bench.h"
 
-#include <stdlib.h>
-#include <string.h>
-
-#include "desk.h"
 #include "settings.h"
 #include "tautrow/base/io.h"
-#include "tautrow/base/text.h"
 
-typedef struct start {
-    app_options options;
-    tr_lang *lang;
-    scenario_catalogue *catalogue;
-    app_context context;
-    app_desk desk;
-    view_input in;
-    long long ms;
-} start;
-
-static void open_start(start *s)
+static void open_start(desk_bench *s)
 {
-    static tr_diags diags;
-    char why[TR_TEXT_CAP];
-    memset(s, 0, sizeof *s);
-    s->options.step = -1;
-    s->lang = app_lang_load(TAUTROW_SOURCE, app_lang_wanted(), why, sizeof why);
-    s->catalogue = app_catalogue_load(TAUTROW_SOURCE, &diags);
-    assert_true(s->lang != NULL && s->catalogue != NULL);
-    s->context = (app_context){&s->options, TAUTROW_SOURCE, s->lang, s->catalogue};
-    s->in = (view_input){.width = 1280.0F, .height = 800.0F, .dt_s = 0.02F};
-    if (!app_desk_open(&s->desk, &s->context, why, sizeof why)) {
-        print_message("%s\n", why); /* no font on this machine */
+    bench_prepare(s, false);
+    if (!bench_open(s, app_lang_wanted())) {
         skip();
     }
 }
 
-static void close_start(start *s)
-{
-    app_desk_close(&s->desk);
-    scenario_catalogue_close(s->catalogue);
-    tr_lang_close(s->lang);
-}
-
-static void frame(start *s)
-{
-    s->in.time_s += 0.02;
-    s->ms += 20;
-    app_desk_frame(&s->desk, &s->in, s->ms);
-    s->in.keys = 0;
-    memset(s->in.pressed, 0, sizeof s->in.pressed);
-    memset(s->in.released, 0, sizeof s->in.released);
-}
-
-static void key(start *s, int code)
-{
-    view_input_key(&s->in, code, 0, false);
-    frame(s);
-    frame(s);
-}
-
-static bool press(start *s, const char *label)
+static bool press(desk_bench *s, const char *label)
 {
     const view_target *targets = NULL;
-    frame(s);
+    bench_frame(s);
     const size_t count = view_targets(&s->desk.ui, &targets);
     for (size_t i = 0; i < count; i++) {
         if (strcmp(targets[i].label, label) == 0) {
             s->in.has_mouse = true;
             s->in.mouse_x = targets[i].rect.x + targets[i].rect.w / 2.0F;
             s->in.mouse_y = targets[i].rect.y + targets[i].rect.h / 2.0F;
-            frame(s);
+            bench_frame(s);
             s->in.pressed[VIEW_MOUSE_LEFT] = s->in.down[VIEW_MOUSE_LEFT] = true;
-            frame(s);
+            bench_frame(s);
             s->in.released[VIEW_MOUSE_LEFT] = true;
             s->in.down[VIEW_MOUSE_LEFT] = false;
-            frame(s);
-            frame(s);
+            bench_frame(s);
+            bench_frame(s);
             return true;
         }
     }
     return false;
 }
 
-static size_t journals(const start *s)
+static size_t journals(const desk_bench *s)
 {
     char names[4][APP_NAME_CAP];
     return app_list_files(s->desk.places.attempts, ".jsonl", names, 4);
@@ -107,7 +59,7 @@ static int make_home(void **context)
 static void the_first_start_asks_then_offers_then_leaves_in_peace(void **context)
 {
     (void)context;
-    static start s;
+    static desk_bench s;
     open_start(&s);
     assert_true(s.desk.asks_lang && s.desk.offers_tour);
     assert_true(press(&s, "Español")); /* one press */
@@ -116,17 +68,17 @@ static void the_first_start_asks_then_offers_then_leaves_in_peace(void **context
     assert_true(press(&s, "Saltar"));
     assert_false(s.desk.offers_tour);
     assert_false(press(&s, "Saltar"));
-    close_start(&s);
+    bench_close(&s);
     open_start(&s); /* the next day */
     assert_false(s.desk.asks_lang || s.desk.offers_tour);
     assert_string_equal(tr_lang_code(app_desk_lang(&s.desk)), "es");
-    close_start(&s);
+    bench_close(&s);
 }
 
 static void a_clear_environment_is_not_asked(void **context)
 {
     (void)context;
-    static start s;
+    static desk_bench s;
     assert_int_equal(setenv("LC_ALL", "es_MX.UTF-8", 1), 0);
     open_start(&s);
     assert_false(s.desk.asks_lang);
@@ -134,32 +86,32 @@ static void a_clear_environment_is_not_asked(void **context)
     assert_string_equal(tr_lang_code(app_desk_lang(&s.desk)), "es");
     assert_true(press(&s, "English")); /* but can still change its mind by one press */
     assert_string_equal(tr_lang_code(app_desk_lang(&s.desk)), "en");
-    close_start(&s);
+    bench_close(&s);
 }
 
 static void the_tour_leads_to_the_first_exercise_and_keeps_no_journal(void **context)
 {
     (void)context;
-    static start s;
+    static desk_bench s;
     open_start(&s);
     assert_true(press(&s, "English"));
-    key(&s, VIEW_KEY_ENTER);
+    bench_key(&s, VIEW_KEY_ENTER);
     assert_int_equal(s.desk.screen, APP_SCREEN_TOUR);
-    frame(&s);
-    key(&s, VIEW_KEY_ENTER);
-    key(&s, VIEW_KEY_ENTER);
+    bench_frame(&s);
+    bench_key(&s, VIEW_KEY_ENTER);
+    bench_key(&s, VIEW_KEY_ENTER);
     assert_int_equal(s.desk.tour.step, VIEW_TOUR_TURN);
-    key(&s, VIEW_KEY_RIGHT);
+    bench_key(&s, VIEW_KEY_RIGHT);
     assert_int_equal(s.desk.tour.step, VIEW_TOUR_COUPLING);
     for (int i = 0; i < 4; i++) {
-        key(&s, VIEW_KEY_RIGHT);
+        bench_key(&s, VIEW_KEY_RIGHT);
     }
     assert_true(s.desk.tour.is_done);
-    key(&s, VIEW_KEY_ENTER);
-    key(&s, 'K');
+    bench_key(&s, VIEW_KEY_ENTER);
+    bench_key(&s, 'K');
     assert_true(s.desk.tour.is_done && s.desk.tour.tone_hz > 20.0);
-    key(&s, VIEW_KEY_ENTER);
-    key(&s, VIEW_KEY_ENTER);
+    bench_key(&s, VIEW_KEY_ENTER);
+    bench_key(&s, VIEW_KEY_ENTER);
     assert_int_equal(s.desk.screen, APP_SCREEN_SCENARIOS);
     const scenario *chosen = s.desk.shelf.offer[s.desk.choose.card].what;
     assert_non_null(chosen);
@@ -167,26 +119,26 @@ static void the_tour_leads_to_the_first_exercise_and_keeps_no_journal(void **con
     assert_int_equal(journals(&s), 0);
     assert_null(s.desk.attempt);
     assert_true(app_settings_load(s.desk.places.settings, "en").tour_seen);
-    close_start(&s);
+    bench_close(&s);
 }
 
 /* From the settings, too; Esc leaves it for home at once. */
 static void it_can_be_taken_again(void **context)
 {
     (void)context;
-    static start s;
+    static desk_bench s;
     open_start(&s);
     assert_true(press(&s, "English"));
     assert_true(press(&s, "Skip"));
-    key(&s, 'S');
+    bench_key(&s, 'S');
     assert_int_equal(s.desk.screen, APP_SCREEN_SETTINGS);
     assert_true(press(&s, "Tour (1 min)"));
     assert_int_equal(s.desk.screen, APP_SCREEN_TOUR);
-    key(&s, VIEW_KEY_ESCAPE);
+    bench_key(&s, VIEW_KEY_ESCAPE);
     assert_int_equal(s.desk.screen, APP_SCREEN_HOME);
-    key(&s, 'T');
+    bench_key(&s, 'T');
     assert_int_equal(s.desk.screen, APP_SCREEN_TOUR);
-    close_start(&s);
+    bench_close(&s);
 }
 
 int main(void)

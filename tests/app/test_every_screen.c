@@ -5,18 +5,14 @@
  *
  * A new screen is one line in `shots`: what to call it, how to bring it onto the desk, how many parts it has. A window of 2560 x 1600
  * pixels at scale 2 has the layout of 1280 x 800. */
-#include "near.h"
+#include "desk_bench.h"
 
 #include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
 
 #include "debrief.h"
-#include "desk.h"
 #include "desk_attempts.h"
 #include "frame_faults.h"
 #include "job_screen.h"
-#include "tautrow/base/text.h"
 #include "ui_keep.h"
 
 #define GOLDEN TAUTROW_SOURCE "/tests/golden"
@@ -40,10 +36,8 @@ typedef struct shot {
 } shot;
 
 typedef struct gallery {
-    app_context context;
-    app_options options;
+    desk_bench bench;
     tr_lang *spanish;
-    app_desk desk;
     view_canvas *bare, *full;
     double time_s;
     int tips; /* seen so far */
@@ -390,13 +384,13 @@ static void draw_frames(gallery *g, const look *l, const view_point *pointer)
     input.has_mouse = pointer != NULL;
     input.mouse_x = pointer != NULL ? pointer->x : 0.0F;
     input.mouse_y = pointer != NULL ? pointer->y : 0.0F;
-    g->desk.settings.prefs = (view_prefs){
+    g->bench.desk.settings.prefs = (view_prefs){
         .theme = l->theme, .text_scale = l->text, .reduced_motion = true, .left_handed = l->is_left_handed};
     for (int i = 0; i < FRAMES; i++) {
         g->time_s += 0.15;
         input.time_s = g->time_s;
         input.dt_s = 0.1F;
-        app_desk_frame(&g->desk, &input, 0);
+        app_desk_frame(&g->bench.desk, &input, 0);
     }
 }
 
@@ -407,8 +401,8 @@ static void keep_picture(const gallery *g, const look *l, const char *where)
     char why[TR_TEXT_CAP];
     const char *folder = getenv("PICTURES");
     if (folder != NULL && tr_format(path, sizeof path, "%s/%s.png", folder, where)) {
-        (void)view_shot(g->desk.draw, g->desk.fonts, l->width, l->height, 1.0F, g->desk.ui.theme->page, path, why,
-                        sizeof why);
+        (void)view_shot(g->bench.desk.draw, g->bench.desk.fonts, l->width, l->height, 1.0F,
+                        g->bench.desk.ui.theme->page, path, why, sizeof why);
     }
 }
 
@@ -417,7 +411,7 @@ static int point_at_all(gallery *g, const look *l, const frame_seen *at_rest)
 {
     static view_rect place[512];
     const view_target *target = NULL;
-    size_t count = view_targets(&g->desk.ui, &target);
+    size_t count = view_targets(&g->bench.desk.ui, &target);
     int faults = 0;
     count = count < 512 ? count : 512;
     for (size_t i = 0; i < count; i++) {
@@ -427,7 +421,7 @@ static int point_at_all(gallery *g, const look *l, const frame_seen *at_rest)
         const view_point middle = {place[i].x + place[i].w / 2.0F, place[i].y + place[i].h / 2.0F};
         draw_frames(g, l, &middle);
         frame_seen f = *at_rest;
-        f.is_float_only = g->desk.ui.keep->tip.id != 0;
+        f.is_float_only = g->bench.desk.ui.keep->tip.id != 0;
         g->tips += f.is_float_only ? 1 : 0;
         faults += frame_text_faults(&f);
     }
@@ -437,17 +431,17 @@ static int point_at_all(gallery *g, const look *l, const frame_seen *at_rest)
 static int look_at(gallery *g, const shot *s, int part, const look *l)
 {
     char where[160];
-    const char *lang = tr_lang_code(app_desk_lang(&g->desk));
+    const char *lang = tr_lang_code(app_desk_lang(&g->bench.desk));
     (void)tr_format(where, sizeof where, "%s %d, %s, %.0fx%.0f, text %.0f %%%s", s->name, part, lang, (double)l->width,
                     (double)l->height, (double)l->text * 100.0, l->is_left_handed ? ", left-handed" : "");
-    g->desk.ui.keep->toast.is_on = false; /* of the picture before */
+    g->bench.desk.ui.keep->toast.is_on = false; /* of the picture before */
     if (s->way == TOAST) {
-        view_toast(&g->desk.ui, VIEW_ICON_CHECK, tr_word(app_desk_lang(&g->desk), "event.came_out"));
+        view_toast(&g->bench.desk.ui, VIEW_ICON_CHECK, tr_word(app_desk_lang(&g->bench.desk), "event.came_out"));
     }
     draw_frames(g, l, NULL);
-    assert_true(s->way != TOAST || g->desk.ui.keep->toast.is_on);
-    frame_seen f = frame_of(&g->desk.ui, where);
-    f.fonts = g->desk.fonts;
+    assert_true(s->way != TOAST || g->bench.desk.ui.keep->toast.is_on);
+    frame_seen f = frame_of(&g->bench.desk.ui, where);
+    f.fonts = g->bench.desk.fonts;
     f.is_float_only = s->way == TOAST || s->way == FLOAT;
     if (s->way == POINTED_AT) {
         return point_at_all(g, l, &f);
@@ -469,9 +463,9 @@ static int look_at_part(gallery *g, const shot *s, int part, int *seen)
 {
     int faults = 0;
     for (int spanish = 0; spanish < 2; spanish++) {
-        g->desk.other_lang = spanish != 0 ? g->spanish : NULL;
-        (void)tr_copy(g->desk.settings.lang, sizeof g->desk.settings.lang, spanish != 0 ? "es" : "en");
-        if (!s->show(&g->desk, s->of, part)) {
+        g->bench.desk.other_lang = spanish != 0 ? g->spanish : NULL;
+        (void)tr_copy(g->bench.desk.settings.lang, sizeof g->bench.desk.settings.lang, spanish != 0 ? "es" : "en");
+        if (!s->show(&g->bench.desk, s->of, part)) {
             continue;
         }
         for (size_t i = 0; i < sizeof looks / sizeof looks[0]; i++) {
@@ -508,34 +502,23 @@ static int set_up(void **state)
 {
     static gallery g;
     char why[TR_TEXT_CAP] = "";
-    tr_diags *diags = calloc(1, sizeof *diags);
-    g.options.screenshot = "none"; /* nothing of what somebody once chose */
-    g.options.attempts = GOLDEN;
-    g.options.lang = "en";
-    g.context = (app_context){.options = &g.options, .folder = TAUTROW_SOURCE};
-    g.context.lang = app_lang_load(TAUTROW_SOURCE, "en", why, sizeof why);
+    bench_prepare(&g.bench, true);
+    g.bench.options.attempts = GOLDEN;
+    g.bench.options.lang = "en";
     g.spanish = app_lang_load(TAUTROW_SOURCE, "es", why, sizeof why);
-    g.context.catalogue = app_catalogue_load(TAUTROW_SOURCE, diags);
-    free(diags);
     g.bare = view_canvas_open();
     g.full = view_canvas_open();
     *state = &g;
-    if (!app_desk_open(&g.desk, &g.context, why, sizeof why)) {
-        print_error("%s\n", why);
-        return -1;
-    }
-    return 0;
+    return bench_open(&g.bench, "en") ? 0 : -1;
 }
 
 static int tear_down(void **state)
 {
     gallery *g = *state;
-    g->desk.other_lang = NULL; /* closed once, below */
-    app_desk_close(&g->desk);
+    g->bench.desk.other_lang = NULL; /* closed once, below */
+    bench_close(&g->bench);
     view_canvas_close(g->bare);
     view_canvas_close(g->full);
-    scenario_catalogue_close(g->context.catalogue);
-    tr_lang_close(g->context.lang);
     tr_lang_close(g->spanish);
     return 0;
 }

@@ -41,7 +41,7 @@ static int set_up(void **state)
     }
     scenario_catalogue *catalogue = app_catalogue_load(TAUTROW_SOURCE, diags);
     const tr_result result =
-        app_scenario_load(TAUTROW_SOURCE "/scenarios/soft-porch.json", catalogue, false, &f->scenario, diags);
+        app_scenario_load(TAUTROW_SOURCE "/scenarios/soft-porch.json", catalogue, NULL, &f->scenario, diags);
     scenario_catalogue_close(catalogue);
     free(diags);
     *state = f;

@@ -1,66 +1,35 @@
 /* The program by a game controller alone: from the home screen to the job and back, through every screen. */
-#include "near.h"
+#include "desk_bench.h"
 
-#include "desk.h"
 #include "orders.h"
 #include "pad_hands.h"
 
-typedef struct bench {
-    app_options options;
-    app_context context;
-    tr_lang *lang;
-    scenario_catalogue *catalogue;
-    app_desk desk;
-    view_input in;
-    long long clock_ms;
-} bench;
-
-static int open_bench(void **state)
+static int set_up(void **state)
 {
-    char why[TR_TEXT_CAP] = "";
-    tr_diags *diags = calloc(1, sizeof *diags);
-    bench *b = calloc(1, sizeof *b);
-    b->lang = app_lang_load(TAUTROW_SOURCE, "en", why, sizeof why);
-    b->catalogue = app_catalogue_load(TAUTROW_SOURCE, diags);
-    free(diags);
-    b->options.screenshot = "none"; /* as for a picture: nothing of this machine's user is read */
-    b->context = (app_context){&b->options, TAUTROW_SOURCE, b->lang, b->catalogue};
-    b->in = (view_input){.width = 1280.0F, .height = 800.0F, .device = VIEW_BY_PAD};
+    desk_bench *b = calloc(1, sizeof *b);
+    bench_prepare(b, true);
+    b->in.device = VIEW_BY_PAD;
     *state = b;
-    return app_desk_open(&b->desk, &b->context, why, sizeof why) ? 0 : -1;
+    return bench_open(b, "en") ? 0 : -1;
 }
 
-static int close_bench(void **state)
+static int tear_down(void **state)
 {
-    bench *b = *state;
-    app_desk_close(&b->desk);
-    scenario_catalogue_close(b->catalogue);
-    tr_lang_close(b->lang);
-    free(b);
+    bench_close(*state);
+    free(*state);
     return 0;
 }
 
-static void frame(bench *b)
+/* A button is held for two frames: a trigger has to be. */
+static void tap(desk_bench *b, int key)
 {
-    b->in.time_s += 0.016;
-    b->in.dt_s = 0.016F;
-    b->clock_ms += 16;
-    app_desk_frame(&b->desk, &b->in, b->clock_ms);
-    b->in.keys = 0;
-}
-
-static void tap(bench *b, int key)
-{
-    view_input_key(&b->in, key, 0, false);
     b->in.held[key] = true;
-    frame(b);
-    frame(b);
+    bench_key(b, key);
     b->in.held[key] = false;
-    frame(b);
-    frame(b);
+    bench_frames(b, 2);
 }
 
-static bool go(bench *b, const char *label)
+static bool go(desk_bench *b, const char *label)
 {
     for (int i = 0; i < 60; i++) {
         const view_id id = pad_named(&b->desk.ui, label);
@@ -77,7 +46,7 @@ static bool go(bench *b, const char *label)
 }
 
 /* A choice among few is one stop with many targets: its stop is known by the label that has the focus. */
-static bool go_to_choice(bench *b, const char *label)
+static bool go_to_choice(desk_bench *b, const char *label)
 {
     const struct view_ui_keep *keep = b->desk.ui.keep;
     for (size_t i = 0; i < keep->stops; i++) {
@@ -93,9 +62,9 @@ static bool go_to_choice(bench *b, const char *label)
     return false;
 }
 
-static void press_on(bench *b, const char *word_key)
+static void press_on(desk_bench *b, const char *word_key)
 {
-    const char *label = tr_word(b->lang, word_key);
+    const char *label = tr_word(b->context.lang, word_key);
     if (!go(b, label)) {
         print_error("no way to: %s\n", label);
         fail();
@@ -104,7 +73,7 @@ static void press_on(bench *b, const char *word_key)
 }
 
 /* All that can have the focus can get it by the cross. */
-static void check_ways(const bench *b, const char *where)
+static void check_ways(const desk_bench *b, const char *where)
 {
     static pad_ways ways;
     const view_ui *ui = &b->desk.ui;
@@ -121,9 +90,9 @@ static void check_ways(const bench *b, const char *where)
 
 static void from_home_to_the_job_and_back(void **state)
 {
-    bench *b = *state;
-    frame(b);
-    frame(b);
+    desk_bench *b = *state;
+    bench_frame(b);
+    bench_frame(b);
     check_ways(b, "home");
     press_on(b, "home.choose");
     assert_int_equal(b->desk.screen, APP_SCREEN_SCENARIOS);
@@ -133,7 +102,7 @@ static void from_home_to_the_job_and_back(void **state)
     assert_true(go(b, other));
     tap(b, VIEW_KEY_ENTER);
     assert_int_not_equal(b->desk.choose.card, first);
-    assert_true(go(b, tr_word(b->lang, "choose.start")));
+    assert_true(go(b, tr_word(b->context.lang, "choose.start")));
     tap(b, VIEW_KEY_ENTER);
     assert_int_equal(b->desk.screen, APP_SCREEN_JOB);
     tap(b, VIEW_PAD_START);
@@ -150,14 +119,14 @@ static void from_home_to_the_job_and_back(void **state)
 /* Away from the job the left stick moves the focus too, and the cross sets values. */
 static void the_mode_is_chosen_by_stick_and_cross(void **state)
 {
-    bench *b = *state;
-    frame(b);
-    frame(b);
+    desk_bench *b = *state;
+    bench_frame(b);
+    bench_frame(b);
     press_on(b, "home.choose");
     const view_id before = b->desk.ui.focus;
     tap(b, VIEW_STICK_LEFT);
     assert_true(b->desk.ui.focus != before);
-    assert_true(go_to_choice(b, tr_word(b->lang, "choose.mode")));
+    assert_true(go_to_choice(b, tr_word(b->context.lang, "choose.mode")));
     const int mode = b->desk.choose.mode;
     tap(b, VIEW_PAD_RIGHT);
     assert_int_equal(b->desk.choose.mode, mode + 1);
@@ -168,7 +137,7 @@ static void the_mode_is_chosen_by_stick_and_cross(void **state)
 
 static void every_screen_can_be_walked_by_the_cross(void **state)
 {
-    bench *b = *state;
+    desk_bench *b = *state;
     static const float texts[] = {1.0F, 2.0F};
     for (int i = 0; i < 2; i++) {
         b->desk.settings.prefs.text_scale = texts[i];
@@ -178,17 +147,13 @@ static void every_screen_can_be_walked_by_the_cross(void **state)
                                            APP_SCREEN_PROGRESS};
         for (size_t k = 0; k < 4; k++) {
             b->desk.screen = plain[k];
-            for (int n = 0; n < 4; n++) {
-                frame(b);
-            }
+            bench_frames(b, 4);
             char where[16];
             tr_format(where, sizeof where, "screen %d", (int)plain[k]);
             check_ways(b, where);
         }
         assert_true(app_desk_orders(&b->desk, 0));
-        for (int n = 0; n < 4; n++) {
-            frame(b);
-        }
+        bench_frames(b, 4);
         check_ways(b, "orders");
         const int step = b->desk.orders->step;
         tap(b, VIEW_PAD_RB);
@@ -200,9 +165,7 @@ static void every_screen_can_be_walked_by_the_cross(void **state)
         tap(b, VIEW_PAD_Y);
         assert_false(b->desk.orders->is_playing);
         assert_true(app_desk_review(&b->desk, TAUTROW_SOURCE "/tests/golden/careful.jsonl"));
-        for (int n = 0; n < 4; n++) {
-            frame(b);
-        }
+        bench_frames(b, 4);
         check_ways(b, "debrief");
     }
 }
@@ -210,11 +173,9 @@ static void every_screen_can_be_walked_by_the_cross(void **state)
 /* The tour's doing steps by the triggers; what a step has no use for does nothing. */
 static void the_tour_is_taken_with_a_controller(void **state)
 {
-    bench *b = *state;
+    desk_bench *b = *state;
     assert_true(app_desk_tour(&b->desk));
-    for (int n = 0; n < 4; n++) {
-        frame(b);
-    }
+    bench_frames(b, 4);
     check_ways(b, "tour");
     const job_state *now = record_attempt_state(b->desk.attempt);
     const int64_t before = now->action_count;
@@ -241,14 +202,14 @@ static void the_tour_is_taken_with_a_controller(void **state)
 /* A name spelt by the cross: letters begin a word large and go on small; what was there before stays. */
 static void a_name_is_written_without_a_keyboard(void **state)
 {
-    bench *b = *state;
+    desk_bench *b = *state;
     char *name = b->desk.settings.trainee;
-    frame(b);
-    frame(b);
+    bench_frame(b);
+    bench_frame(b);
     press_on(b, "home.choose");
     name[0] = '\0';
-    frame(b);
-    assert_true(go(b, tr_word(b->lang, "choose.name")));
+    bench_frame(b);
+    assert_true(go(b, tr_word(b->context.lang, "choose.name")));
     tap(b, VIEW_KEY_ENTER);
     tap(b, VIEW_PAD_DOWN);
     assert_string_equal(name, "A");
@@ -280,7 +241,7 @@ static void a_name_is_written_without_a_keyboard(void **state)
     assert_int_equal(strlen(name), RECORD_TRAINEE_CAP - 1);
 }
 
-#define on_bench(test) cmocka_unit_test_setup_teardown(test, open_bench, close_bench)
+#define on_bench(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
 
 int main(void)
 {

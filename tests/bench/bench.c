@@ -205,7 +205,7 @@ int main(void)
     const app_context context = {&options, TAUTROW_SOURCE, lang, catalogue};
     bench_frames(&context, started, TAUTROW_SOURCE "/tests/golden/careful.jsonl");
     app_scenario *eleven = NULL;
-    if (app_scenario_load(TAUTROW_SOURCE "/scenarios/long-deck.json", catalogue, false, &eleven, diags) == TR_OK) {
+    if (app_scenario_load(TAUTROW_SOURCE "/scenarios/long-deck.json", catalogue, NULL, &eleven, diags) == TR_OK) {
         bench_solver(&eleven->what.setup);
     }
     app_scenario_free(eleven);

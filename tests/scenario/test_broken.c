@@ -391,7 +391,7 @@ static void test_nothing_to_do(void **state)
     memcpy(trainee, "[]   ", 5);
     assert_int_equal(read_text(text, strlen(text)), TR_OK);
     assert_int_equal(out->setup.order_count, 0);
-    assert_int_equal(scenario_warn(out, diags), 0);
+    assert_int_equal(scenario_warn(out, NULL, diags), 0);
     drop_reader();
 }
 

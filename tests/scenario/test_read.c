@@ -61,7 +61,7 @@ static void test_shipped_scenarios(void **state)
         assert_true(f->out.setup.order_count > 0 || f->out.setup.after.days > 0);
         assert_string_not_equal(f->out.species.en, "");
         assert_string_not_equal(f->out.strand.es, "");
-        const size_t warnings = scenario_warn(&f->out, &f->diags);
+        const size_t warnings = scenario_warn(&f->out, NULL, &f->diags);
         sample_print(&f->diags);
         assert_int_equal(warnings, 0);
     }
@@ -322,7 +322,7 @@ static void test_documented_example(void **state)
     assert_non_null(to);
     const tr_result result = scenario_read(from, (size_t)(to - from), f->catalogue, &f->out, &f->diags);
     if (result == TR_OK) {
-        (void)scenario_warn(&f->out, &f->diags);
+        (void)scenario_warn(&f->out, NULL, &f->diags);
     }
     free(text);
     sample_print(&f->diags);

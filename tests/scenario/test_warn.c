@@ -30,7 +30,7 @@ static const provoked CASES[] = {
      "{'pitch': "
      "'1/28 in', 'diameter': '1/4 in', 'engaged': '8 turns'}, 'body': '15 mm'}",
      "$.turnbuckle", "take-up"},
-    {"'rounds': ['50 %', '100 %']", "'rounds': ['100 %'], 'tolerance': '1 %'", "$.tension.rounds", "trips"},
+    {"'rounds': ['50 %', '100 %']", "'rounds': ['100 %'], 'tolerance': '1 %'", "$.tension.rounds", "rounds until"},
     {"'strand': '1x19-1-8'",
      "'strand': {'diameter': '1/8 in', 'mass': '0.0475 kg/m', 'breaking': '440 lbf', 'torsion': '0.07 N m2'}",
      "$.tension.target", "45 %"},
@@ -50,6 +50,20 @@ static const provoked CASES[] = {
 static scenario_catalogue *catalogue;
 static scenario *out;
 static tr_diags *diags;
+static tr_lang *english, *spanish;
+
+static tr_lang *words_in(const char *code)
+{
+    char name[64];
+    size_t size = 0;
+    tr_diags found = {0};
+    tr_lang *lang = tr_lang_open(code);
+    (void)tr_format(name, sizeof name, "assets/lang/%s/warn.txt", code);
+    char *text = sample_file(name, &size);
+    assert_int_equal(tr_lang_add(lang, text, size, &found), TR_OK);
+    free(text);
+    return lang;
+}
 
 static tr_result read_changed(const char *find, const char *replace)
 {
@@ -79,7 +93,7 @@ static void test_each_warning(void **state)
             sample_print(diags);
         }
         assert_int_equal(result, TR_OK);
-        const size_t count = scenario_warn(out, diags);
+        const size_t count = scenario_warn(out, english, diags);
         if (!is_warned(&CASES[i])) {
             print_error("case %zu: no %s\n", i, CASES[i].word);
             sample_print(diags);
@@ -95,9 +109,30 @@ static void test_without_the_change(void **state)
 {
     (void)state;
     assert_int_equal(read_changed("'minutes': 20", "'minutes': 20"), TR_OK);
-    (void)scenario_warn(out, diags);
+    (void)scenario_warn(out, english, diags);
     sample_print(diags);
     assert_int_equal(diags->count, 0);
+}
+
+/* The same warnings at the same places, each a sentence of its own with all its values filled in. */
+static void test_in_spanish(void **state)
+{
+    (void)state;
+    tr_diags *told = calloc(1, sizeof *told);
+    assert_non_null(told);
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        assert_int_equal(read_changed(CASES[i].find, CASES[i].replace), TR_OK);
+        const size_t count = scenario_warn(out, english, diags);
+        tr_diags_clear(told);
+        assert_int_equal(scenario_warn(out, spanish, told), count);
+        for (size_t k = 0; k < told->count; k++) {
+            assert_string_equal(told->item[k].path, diags->item[k].path);
+            assert_string_not_equal(told->item[k].text, diags->item[k].text);
+            assert_null(strchr(told->item[k].text, '{'));
+            assert_null(strstr(told->item[k].text, "warn."));
+        }
+    }
+    free(told);
 }
 
 static void test_openings_by_tension(void **state)
@@ -105,7 +140,7 @@ static void test_openings_by_tension(void **state)
     (void)state;
     /* the same gaps hold the ball at twice the tension: the push grows with it (docs/mechanics.md 9) */
     assert_int_equal(read_changed("'target': '200 lbf',\n    'limit': '400 lbf'", "'target': '60 lbf'"), TR_OK);
-    (void)scenario_warn(out, diags);
+    (void)scenario_warn(out, english, diags);
     const provoked opening = {NULL, NULL, "$.checks.ball_push", "gaps"};
     assert_true(is_warned(&opening));
 }
@@ -115,13 +150,18 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_each_warning),
         cmocka_unit_test(test_without_the_change),
+        cmocka_unit_test(test_in_spanish),
         cmocka_unit_test(test_openings_by_tension),
     };
     catalogue = sample_catalogue();
+    english = words_in("en");
+    spanish = words_in("es");
     out = calloc(1, sizeof *out);
     diags = calloc(1, sizeof *diags);
     const int result = out && diags ? cmocka_run_group_tests(tests, NULL, NULL) : 1;
     scenario_catalogue_close(catalogue);
+    tr_lang_close(english);
+    tr_lang_close(spanish);
     free(out);
     free(diags);
     return result;

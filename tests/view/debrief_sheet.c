@@ -34,8 +34,8 @@ static void shoot(view_fonts *fonts, const char *folder, const char *kind, const
     paper_attempt done;
     fill(&done, kind);
     debrief_desk_open(&desk, &done, at->code, view_fonts_metrics(fonts), at->text);
-    desk.input.width = at->width;
-    desk.input.height = at->height;
+    desk.on.in.width = at->width;
+    desk.on.in.height = at->height;
     desk.debrief->page = page < (int)VIEW_PAGES ? page : 0;
     desk.debrief->part = page < (int)VIEW_PAGES ? VIEW_PART_CHARTS : VIEW_PART_RUN;
     desk.debrief->row = page == 0 ? 4 : -1;
@@ -43,8 +43,8 @@ static void shoot(view_fonts *fonts, const char *folder, const char *kind, const
         debrief_desk_frame(&desk);
     }
     (void)tr_format(path, sizeof path, "%s/%s.png", folder, name);
-    if (view_shot(desk.draw, fonts, at->width, at->height, at->scale, desk.ui.theme->page, path, why, sizeof why) !=
-        TR_OK) {
+    if (view_shot(desk.on.draw, fonts, at->width, at->height, at->scale, desk.on.ui.theme->page, path, why,
+                  sizeof why) != TR_OK) {
         (void)fprintf(stderr, "%s: %s\n", path, why);
         exit(2);
     }

@@ -41,7 +41,7 @@ static inline char *job_desk_file(const char *path, size_t *size)
 static inline tr_lang *job_desk_words(const char *code)
 {
     static const char *const areas[] = {"ui",     "pictures", "job",    "score", "cli",  "stages", "screens",
-                                        "orders", "sound",    "report", "tour",  "slip", "shown"};
+                                        "orders", "sound",    "report", "tour",  "slip", "shown",  "progress"};
     static tr_diags diags;
     tr_lang *lang = tr_lang_open(code);
     for (size_t i = 0; i < sizeof areas / sizeof areas[0]; i++) {
@@ -145,10 +145,7 @@ static inline void job_desk_frame(job_desk *desk, bool does)
     view_begin(&desk->ui, &desk->input, &desk->prefs, desk->lang);
     view_job_frame(&desk->ui, desk->job, &desk->model, &desk->said);
     view_end(&desk->ui);
-    desk->input.keys = 0;
-    desk->input.wheel = 0.0F;
-    memset(desk->input.pressed, 0, sizeof desk->input.pressed);
-    memset(desk->input.released, 0, sizeof desk->input.released);
+    view_input_forget(&desk->input);
     for (int i = 0; does && i < desk->said.action_count; i++) {
         (void)job_desk_do(desk, &desk->said.action[i]);
     }

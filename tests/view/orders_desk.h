@@ -2,17 +2,12 @@
 #ifndef TESTS_ORDERS_DESK_H
 #define TESTS_ORDERS_DESK_H
 
-#include "job_desk.h"
 #include "orders.h"
+#include "screen_desk.h"
 
 typedef struct orders_desk {
+    screen_desk on;
     scenario what;
-    view_draw *draw;
-    view_metrics metrics;
-    view_ui ui;
-    view_input input;
-    view_prefs prefs;
-    tr_lang *lang;
     view_orders *orders;
     view_answer_of_screen answer; /* of the last frame */
 } orders_desk;
@@ -20,16 +15,10 @@ typedef struct orders_desk {
 static inline void orders_desk_open(orders_desk *desk, const char *scenario_name, const char *code,
                                     view_metrics metrics)
 {
-    memset(desk, 0, sizeof *desk);
+    (void)screen_desk_open(&desk->on, code, &metrics);
     job_desk_scenario(&desk->what, scenario_name);
-    desk->lang = job_desk_words(code);
-    desk->draw = view_draw_open();
-    desk->metrics = metrics;
     desk->orders = view_orders_open(&desk->what);
-    desk->input.width = 1280.0F;
-    desk->input.height = 800.0F;
-    desk->prefs.text_scale = 1.0F;
-    if (desk->orders == NULL || !view_ui_open(&desk->ui, desk->draw, &desk->metrics)) {
+    if (desk->orders == NULL) {
         exit(2);
     }
 }
@@ -37,29 +26,20 @@ static inline void orders_desk_open(orders_desk *desk, const char *scenario_name
 static inline void orders_desk_close(orders_desk *desk)
 {
     view_orders_close(desk->orders);
-    view_ui_close(&desk->ui);
-    view_draw_close(desk->draw);
-    tr_lang_close(desk->lang);
+    screen_desk_close(&desk->on);
 }
 
 static inline void orders_desk_frame(orders_desk *desk)
 {
-    desk->input.dt_s = 1.0F / 60.0F;
-    desk->input.time_s += 1.0 / 60.0;
-    view_begin(&desk->ui, &desk->input, &desk->prefs, desk->lang);
-    desk->answer =
-        view_orders_frame(&desk->ui, desk->orders, strcmp(tr_lang_code(desk->lang), "es") == 0 ? TR_SI : TR_US);
-    view_end(&desk->ui);
-    desk->input.keys = 0;
-    desk->input.wheel = 0.0F;
-    memset(desk->input.pressed, 0, sizeof desk->input.pressed);
-    memset(desk->input.released, 0, sizeof desk->input.released);
+    screen_desk_begin(&desk->on);
+    desk->answer = view_orders_frame(&desk->on.ui, desk->orders, screen_desk_units(&desk->on));
+    screen_desk_end(&desk->on);
 }
 
 static inline void orders_desk_key(orders_desk *desk, int key)
 {
-    desk->input.has_mouse = false;
-    view_input_key(&desk->input, key, 0, false);
+    desk->on.in.has_mouse = false;
+    view_input_key(&desk->on.in, key, 0, false);
     orders_desk_frame(desk);
 }
 
@@ -73,13 +53,13 @@ static inline void orders_desk_rest(orders_desk *desk)
 /* Chooses by the keyboard: Tab to the choice that is called name (of side, from the left) and arrows to the option. */
 static inline bool orders_desk_choose(orders_desk *desk, int side, const char *name_key, int option)
 {
-    const char *name = tr_word(desk->lang, name_key);
+    const char *name = tr_word(desk->on.lang, name_key);
     int seen = 0;
-    desk->ui.focus = 0; /* from the start of the screen */
+    desk->on.ui.focus = 0; /* from the start of the screen */
     orders_desk_key(desk, VIEW_KEY_TAB);
     for (int i = 0; i < 20; i++) {
         orders_desk_key(desk, VIEW_KEY_NONE);
-        if (strcmp(view_focus_label(&desk->ui), name) == 0 && seen++ == side) {
+        if (strcmp(view_focus_label(&desk->on.ui), name) == 0 && seen++ == side) {
             orders_desk_key(desk, VIEW_KEY_HOME);
             for (int k = 0; k < option; k++) {
                 orders_desk_key(desk, VIEW_KEY_RIGHT);

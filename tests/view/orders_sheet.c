@@ -35,21 +35,21 @@ static void shoot(view_fonts *fonts, const char *folder, const scene *what, cons
     char path[512];
     char why[256];
     orders_desk_open(&desk, what->scenario, code, view_fonts_metrics(fonts));
-    desk.input.width = at->width;
-    desk.input.height = at->height;
-    desk.prefs.text_scale = at->text;
+    desk.on.in.width = at->width;
+    desk.on.in.height = at->height;
+    desk.on.prefs.text_scale = at->text;
     orders_desk_frame(&desk);
     for (int side = 0; side < VIEW__SIDES; side++) {
         (void)orders_desk_choose(&desk, side, "orders.order", what->order[side]);
         (void)orders_desk_choose(&desk, side, "orders.way", what->way[side]);
     }
-    desk.input.has_mouse = true; /* no focus ring */
-    desk.ui.focus = 0;
+    desk.on.in.has_mouse = true; /* no focus ring */
+    desk.on.ui.focus = 0;
     view_orders_show(desk.orders, what->step);
     orders_desk_rest(&desk);
     (void)tr_format(path, sizeof path, "%s/%s.png", folder, name);
-    if (view_shot(desk.draw, fonts, at->width, at->height, at->scale, desk.ui.theme->page, path, why, sizeof why) !=
-        TR_OK) {
+    if (view_shot(desk.on.draw, fonts, at->width, at->height, at->scale, desk.on.ui.theme->page, path, why,
+                  sizeof why) != TR_OK) {
         (void)fprintf(stderr, "%s: %s\n", path, why);
         exit(2);
     }

@@ -1,22 +1,15 @@
 /* The chooser and the settings: what a card says and draws, how they are worked, and that no text is cut or covered. */
 #include "near.h"
 
-#include "draw_list.h"
-#include "job_desk.h"
+#include "draw_text.h"
 #include "run_small.h"
-#include "tautrow/view/text.h"
+#include "screen_desk.h"
 #include "text_faults.h"
 
 enum { OFFERS = 4 };
 
 typedef struct chooser {
-    view_draw *draw;
-    view_fonts *fonts;
-    view_metrics metrics;
-    view_ui ui;
-    view_input in;
-    view_prefs prefs;
-    tr_lang *lang;
+    screen_desk on;
     bool is_settings;
     view_offer offer[OFFERS];
     view_choose choose;
@@ -28,16 +21,13 @@ static void open_chooser(chooser *c, const char *code, float width, float height
 {
     static const char *const names[OFFERS - 1] = {"long-deck", "stair", "left-half-done"};
     static scenario what[OFFERS - 1];
-    char why[TR_TEXT_CAP];
     memset(c, 0, sizeof *c);
-    if (view_fonts_open(NULL, 0, &c->fonts, why, sizeof why) != TR_OK) {
+    if (!screen_desk_open(&c->on, code, NULL)) {
         skip();
     }
-    c->metrics = view_fonts_metrics(c->fonts);
-    c->draw = view_draw_open();
-    c->in = (view_input){.width = width, .height = height, .dt_s = 0.02F, .mouse_x = -10.0F, .mouse_y = -10.0F};
-    c->prefs = (view_prefs){.text_scale = text, .reduced_motion = true};
-    c->lang = job_desk_words(code);
+    c->on.in.width = width;
+    c->on.in.height = height;
+    c->on.prefs = (view_prefs){.text_scale = text, .reduced_motion = true};
     for (int i = 0; i < OFFERS - 1; i++) {
         job_desk_scenario(&what[i], names[i]);
         c->offer[i] = (view_offer){.what = &what[i], .best = i == 0 ? 92.0 : -1.0};
@@ -48,28 +38,16 @@ static void open_chooser(chooser *c, const char *code, float width, float height
     c->settings.prefs.text_scale = text;
     c->settings.has_tour = c->settings.has_no_speaker = true;
     c->settings.volume = 0.5F;
-    assert_true(view_ui_open(&c->ui, c->draw, &c->metrics));
-}
-
-static void close_chooser(chooser *c)
-{
-    view_ui_close(&c->ui);
-    view_draw_close(c->draw);
-    view_fonts_close(c->fonts);
-    tr_lang_close(c->lang);
 }
 
 static void frame(chooser *c)
 {
     bool changed = false;
-    c->in.time_s += 0.02;
-    view_begin(&c->ui, &c->in, &c->prefs, c->lang);
+    screen_desk_begin(&c->on);
     const view_answer_of_screen answer = c->is_settings
-                                             ? view_settings_screen(&c->ui, &c->settings, &changed)
-                                             : view_scenarios(&c->ui, c->offer, OFFERS, &c->choose, &c->settings);
-    view_end(&c->ui);
-    c->in.keys = 0;
-    c->in.wheel = 0.0F;
+                                             ? view_settings_screen(&c->on.ui, &c->settings, &changed)
+                                             : view_scenarios(&c->on.ui, c->offer, OFFERS, &c->choose, &c->settings);
+    screen_desk_end(&c->on);
     if (answer.wish != VIEW_STAY) {
         c->answer = answer;
     }
@@ -77,7 +55,7 @@ static void frame(chooser *c)
 
 static void key(chooser *c, int code)
 {
-    view_input_key(&c->in, code, 0, false);
+    view_input_key(&c->on.in, code, 0, false);
     frame(c);
     frame(c);
 }
@@ -85,20 +63,12 @@ static void key(chooser *c, int code)
 static bool tab_to(chooser *c, const char *word)
 {
     for (int i = 0; i < 40; i++) {
-        if (strcmp(view_focus_label(&c->ui), tr_word(c->lang, word)) == 0) {
+        if (strcmp(view_focus_label(&c->on.ui), tr_word(c->on.lang, word)) == 0) {
             return true;
         }
         key(c, VIEW_KEY_TAB);
     }
     return false;
-}
-
-static bool shows(const chooser *c, const char *part)
-{
-    char *list = view_draw_dump(c->draw);
-    const bool found = strstr(list, part) != NULL;
-    free(list);
-    return found;
 }
 
 /* ---- choosing --------------------------------------------------------------------------------------------------- */
@@ -109,10 +79,10 @@ static void a_card_tells_the_job_in_numbers(void **context)
     static chooser c;
     open_chooser(&c, "en", 1280.0F, 800.0F, 1.0F);
     frame(&c);
-    assert_true(shows(&c, "11 rows · about 25 min · best 92"));
-    assert_true(shows(&c, "11 rows, 1 to fit"));
-    assert_true(shows(&c, "there is no such wood"));
-    close_chooser(&c);
+    assert_true(draw_says(c.on.draw, "11 rows · about 25 min · best 92"));
+    assert_true(draw_says(c.on.draw, "11 rows, 1 to fit"));
+    assert_true(draw_says(c.on.draw, "there is no such wood"));
+    screen_desk_close(&c.on);
 }
 
 static void the_start_is_in_sight_and_reached_by_keys(void **context)
@@ -126,7 +96,7 @@ static void the_start_is_in_sight_and_reached_by_keys(void **context)
     key(&c, VIEW_KEY_ENTER);
     assert_int_equal(c.answer.wish, VIEW_START);
     assert_int_equal(c.answer.index, 0);
-    close_chooser(&c);
+    screen_desk_close(&c.on);
 }
 
 static void the_tour_can_be_taken_from_the_settings(void **context)
@@ -140,7 +110,7 @@ static void the_tour_can_be_taken_from_the_settings(void **context)
     assert_true(tab_to(&c, "tour.again"));
     key(&c, VIEW_KEY_ENTER);
     assert_int_equal(c.answer.wish, VIEW_GO_TOUR);
-    close_chooser(&c);
+    screen_desk_close(&c.on);
 }
 
 /* ---- pictures --------------------------------------------------------------------------------------------------- */
@@ -195,20 +165,20 @@ static int faults_at(const char *code, bool is_settings, const float size[3], in
     c.is_settings = is_settings;
     c.choose.card = card;
     int faults = 0;
-    c.in.has_mouse = true;
+    c.on.in.has_mouse = true;
     for (int page = 0; page < 16; page++) { /* down the left, then down the right */
-        c.in.mouse_x = size[0] * (page < 8 ? 0.25F : 0.75F);
-        c.in.mouse_y = size[1] * 0.5F;
-        c.in.wheel = page == 0 ? 0.0F : -4.0F;
+        c.on.in.mouse_x = size[0] * (page < 8 ? 0.25F : 0.75F);
+        c.on.in.mouse_y = size[1] * 0.5F;
+        c.on.in.wheel = page == 0 ? 0.0F : -4.0F;
         frame(&c);
         frame(&c);
-        faults += text_faults(c.draw, &c.metrics, size[0], size[1], 4);
+        faults += text_faults(c.on.draw, &c.on.metrics, size[0], size[1], 4);
     }
     if (faults > 0) {
         print_error("  in %s %s %.0f x %.0f, text %.0f %%\n", is_settings ? "settings" : "chooser", code,
                     (double)size[0], (double)size[1], (double)size[2] * 100.0);
     }
-    close_chooser(&c);
+    screen_desk_close(&c.on);
     return faults;
 }
 

@@ -1,24 +1,17 @@
 /* Close-ups against what the mechanics and the work say: lengths measured in the draw list, in metres of the picture. */
 #include "near.h"
 
-#include "draw_list.h"
+#include "draw_text.h"
+#include "fake_font.h"
 #include "job_desk.h"
 #include "pic.h"
 #include "tautrow/mech/run.h"
-
-static float made_up_width(void *context, view_font font, const char *text)
-{
-    (void)context;
-    return 0.5F * font.size * (float)strlen(text);
-}
-
-static const view_metrics made_up = {made_up_width, NULL};
 
 /* A scenario with the expert's hands up to a stage; nothing but the close-up in the draw list. */
 static void open_at(job_desk *desk, const char *scenario_name, job_stage stage, job_mode mode)
 {
     job_desk_open(desk, scenario_name, mode, "en");
-    desk->metrics = made_up;
+    desk->metrics = fake_metrics;
     job_desk_ready(desk);
     job_desk_frame(desk, false);
     assert_true(job_desk_bring_to(desk, stage, 0));
@@ -27,7 +20,7 @@ static void open_at(job_desk *desk, const char *scenario_name, job_stage stage, 
 
 static view_pen pen_of(const job_desk *desk)
 {
-    return (view_pen){desk->draw, view_theme_of(VIEW_THEME_DAY), &made_up, desk->lang, TR_US, 14.0F, false};
+    return (view_pen){desk->draw, view_theme_of(VIEW_THEME_DAY), &fake_metrics, desk->lang, TR_US, 14.0F, false};
 }
 
 static const view_rect area = {0.0F, 0.0F, 780.0F, 300.0F};
@@ -192,17 +185,6 @@ static void a_stud_that_turns_takes_its_line_round(void **context)
 
 /* ---- the trip --------------------------------------------------------------------------------------------------- */
 
-static bool says(const job_desk *desk, const char *words)
-{
-    for (size_t i = 0; i < desk->draw->commands; i++) {
-        const view__command *c = &desk->draw->command[i];
-        if (c->op == VIEW__TEXT && strstr(desk->draw->text + c->first, words) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void turn_one(job_desk *desk, int row)
 {
     for (int i = 0; i < 6; i++) {
@@ -251,9 +233,9 @@ static void the_trip_says_what_the_others_lost(void **context)
         force_words(desk.state.rows.tension_n[other] - before.tension_n[other], own, sizeof own);
         force_words(others_n, rest, sizeof rest);
         force_words(desk.state.rows.tension_n[row] - before.tension_n[row], lost, sizeof lost);
-        assert_int_equal(says(&desk, own), mode == 0);
-        assert_int_equal(says(&desk, rest), mode == 0);
-        assert_int_equal(says(&desk, lost), mode == 0);
+        assert_int_equal(draw_says(desk.draw, own), mode == 0);
+        assert_int_equal(draw_says(desk.draw, rest), mode == 0);
+        assert_int_equal(draw_says(desk.draw, lost), mode == 0);
         job_desk_close(&desk);
     }
 }
@@ -287,9 +269,9 @@ static void rows_that_fell_out_are_counted(void **context)
         view_hits hits;
         view_draw_clear(desk.draw);
         view_elevation(&pen, (view_rect){0, 0, 1200, 400}, &desk.what.setup, &desk.state, &look, &hits);
-        assert_int_equal(says(&desk, "row 2 fell out of its band"), fallen == 1);
-        assert_int_equal(says(&desk, "2 rows fell out of their bands"), fallen == 2);
-        assert_int_equal(says(&desk, "fell out"), fallen > 0);
+        assert_int_equal(draw_says(desk.draw, "row 2 fell out of its band"), fallen == 1);
+        assert_int_equal(draw_says(desk.draw, "2 rows fell out of their bands"), fallen == 2);
+        assert_int_equal(draw_says(desk.draw, "fell out"), fallen > 0);
     }
     job_desk_close(&desk);
 }
@@ -348,13 +330,13 @@ static void sighting_shows_the_post_until_a_tool_is_taken(void **context)
     view_job_show(desk.job, JOB_STAGE_CHECK, 0);
     const job_action sight = job_make(JOB_DO_SIGHT, desk.state.now_ms, NULL, 0);
     job_desk_frame(&desk, false);
-    assert_false(says(&desk, "straight"));
+    assert_false(draw_says(desk.draw, "straight"));
     assert_int_equal(job_desk_do(&desk, &sight).refusal, JOB_REFUSE_NONE);
     job_desk_frame(&desk, false);
-    assert_true(says(&desk, "straight"));
+    assert_true(draw_says(desk.draw, "straight"));
     desk.job->tools.check.tool = VIEW_CHECK_GAUGE;
     job_desk_frame(&desk, false);
-    assert_false(says(&desk, "straight"));
+    assert_false(draw_says(desk.draw, "straight"));
     job_desk_close(&desk);
 }
 

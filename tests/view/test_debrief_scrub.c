@@ -3,19 +3,14 @@
 #include "near.h"
 
 #include "debrief_desk.h"
-
-static float made_up_width(void *context, view_font font, const char *text)
-{
-    (void)context;
-    return 0.5F * font.size * (float)strlen(text);
-}
+#include "fake_font.h"
 
 static debrief_desk *open_desk(float text_scale)
 {
     static debrief_desk desk;
     paper_attempt done = {0};
     paper_attempt_read(&done, "careless");
-    debrief_desk_open(&desk, &done, "en", (view_metrics){made_up_width, NULL}, text_scale);
+    debrief_desk_open(&desk, &done, "en", fake_metrics, text_scale);
     debrief_desk_frame(&desk);
     debrief_desk_frame(&desk);
     return &desk;
@@ -23,7 +18,7 @@ static debrief_desk *open_desk(float text_scale)
 
 static void key(debrief_desk *desk, int code)
 {
-    view_input_key(&desk->input, code, 0, false);
+    view_input_key(&desk->on.in, code, 0, false);
     debrief_desk_frame(desk);
     debrief_desk_frame(desk);
 }
@@ -32,7 +27,7 @@ static void key(debrief_desk *desk, int code)
 static view_rect target(const debrief_desk *desk, const char *label, int nth)
 {
     const view_target *targets = NULL;
-    const size_t count = view_targets(&desk->ui, &targets);
+    const size_t count = view_targets(&desk->on.ui, &targets);
     for (size_t i = 0; i < count; i++) {
         if (strcmp(targets[i].label, label) == 0 && nth-- == 0) {
             return targets[i].rect;
@@ -43,9 +38,9 @@ static view_rect target(const debrief_desk *desk, const char *label, int nth)
 
 static void move_to(debrief_desk *desk, view_rect rect, float share)
 {
-    desk->input.has_mouse = true;
-    desk->input.mouse_x = rect.x + rect.w * share;
-    desk->input.mouse_y = rect.y + rect.h / 2.0F;
+    desk->on.in.has_mouse = true;
+    desk->on.in.mouse_x = rect.x + rect.w * share;
+    desk->on.in.mouse_y = rect.y + rect.h / 2.0F;
     debrief_desk_frame(desk);
 }
 
@@ -53,15 +48,15 @@ static void press(debrief_desk *desk, view_rect rect, float share)
 {
     assert_true(rect.w > 0.0F);
     move_to(desk, rect, share);
-    desk->input.pressed[VIEW_MOUSE_LEFT] = desk->input.down[VIEW_MOUSE_LEFT] = true;
+    desk->on.in.pressed[VIEW_MOUSE_LEFT] = desk->on.in.down[VIEW_MOUSE_LEFT] = true;
     debrief_desk_frame(desk);
     debrief_desk_frame(desk);
 }
 
 static void let_go(debrief_desk *desk)
 {
-    desk->input.released[VIEW_MOUSE_LEFT] = true;
-    desk->input.down[VIEW_MOUSE_LEFT] = false;
+    desk->on.in.released[VIEW_MOUSE_LEFT] = true;
+    desk->on.in.down[VIEW_MOUSE_LEFT] = false;
     debrief_desk_frame(desk);
     debrief_desk_frame(desk);
 }
@@ -160,7 +155,7 @@ static void a_controller_steps_plays_and_saves(void **state)
     (void)state;
     debrief_desk *desk = open_desk(1.0F);
     const size_t count = desk->debrief->count;
-    desk->input.device = VIEW_BY_PAD;
+    desk->on.in.device = VIEW_BY_PAD;
     key(desk, VIEW_PAD_LB);
     key(desk, VIEW_PAD_LB);
     key(desk, VIEW_PAD_RB);
@@ -169,7 +164,7 @@ static void a_controller_steps_plays_and_saves(void **state)
     assert_true(desk->debrief->is_playing);
     key(desk, VIEW_PAD_Y);
     assert_false(desk->debrief->is_playing);
-    view_input_key(&desk->input, VIEW_PAD_X, 0, false);
+    view_input_key(&desk->on.in, VIEW_PAD_X, 0, false);
     debrief_desk_frame(desk);
     assert_int_equal(desk->answer.wish, VIEW_SAVE_PDF);
     debrief_desk_close(desk);
@@ -179,7 +174,7 @@ static void p_saves_the_pdf(void **state)
 {
     (void)state;
     debrief_desk *desk = open_desk(1.0F);
-    view_input_key(&desk->input, 'P', 0, false);
+    view_input_key(&desk->on.in, 'P', 0, false);
     debrief_desk_frame(desk);
     assert_int_equal(desk->answer.wish, VIEW_SAVE_PDF);
     debrief_desk_frame(desk);
@@ -214,7 +209,7 @@ static void large_text_shows_one_part_at_a_time(void **state)
     press(desk, run, 0.5F); /* the chosen one is let go */
     let_go(desk);
     assert_int_equal(desk->debrief->row, -1);
-    view_input_key(&desk->input, 'P', 0, false); /* its button is an icon now */
+    view_input_key(&desk->on.in, 'P', 0, false); /* its button is an icon now */
     debrief_desk_frame(desk);
     assert_int_equal(desk->answer.wish, VIEW_SAVE_PDF);
     debrief_desk_close(desk);

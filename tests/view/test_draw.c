@@ -143,21 +143,30 @@ static void text_breaks_at_words(void **state)
     view_draw_close(draw);
 }
 
-/* A unit alone at the head of a line is read twice; "row 1 in" ties too, which costs nothing. */
-static void a_number_keeps_its_unit(void **state)
+/* Nobody reads "100" at the end of one line and "%" at the start of the next. */
+static void text_keeps_numbers_in_their_place(void **state)
 {
     (void)state;
     view_draw *draw = view_draw_open();
-    block(draw, 100, 0, "hold it 200 lbf"); /* 10 characters */
-    assert_lines(draw, "hold it|200 lbf|");
-    block(draw, 100, 0, "mastered 38 %.");
-    assert_lines(draw, "mastered|38 %.|");
-    block(draw, 110, 0, "turn it 1 5/8 turns");
-    assert_lines(draw, "turn it|1 5/8 turns|");
-    block(draw, 100, 0, "in row 12 inserts"); /* no unit: a word */
-    assert_lines(draw, "in row 12|inserts|");
-    block(draw, 40, 0, "1342 lbf"); /* wider than the line: cut as any word is */
-    assert_lines(draw, "1342|lbf|");
+    block(draw, 110, 0, "lost 100 % now"); /* eleven characters: "lost 100 %" would fit, and does */
+    assert_lines(draw, "lost 100 %|now|");
+    block(draw, 80, 0, "lost 100 % now"); /* "lost 100" alone would fit */
+    assert_lines(draw, "lost|100 %|now|");
+    block(draw, 120, 0,
+          "it is 1 1/4 in (20 lbf\xC2\xB7in, 70 \xC2\xB0"
+          "F)");
+    assert_lines(draw, "it is|1 1/4 in|(20 lbf\xC2\xB7in,|70 \xC2\xB0"
+                       "F)|");
+    block(draw, 80, 0, "row 3 of 11"); /* nor "of" at the end of one line and "11" on the next */
+    assert_lines(draw, "row 3|of 11|");
+    block(draw, 80, 0, "with 20 lbf"); /* one tie to a number is enough */
+    assert_lines(draw, "with|20 lbf|");
+    block(draw, 80, 0, "add 1.5 turns");
+    assert_lines(draw, "add 1.5|turns|");
+    block(draw, 60, 0, "bit 3/8 in");
+    assert_lines(draw, "bit|3/8 in|");
+    block(draw, 80, 0, "rows 3 and 4, 5");
+    assert_lines(draw, "rows 3|and 4, 5|");
     view_draw_close(draw);
 }
 
@@ -220,7 +229,7 @@ int main(void)
         cmocka_unit_test(the_list_holds_more_than_it_starts_with),
         cmocka_unit_test(colours_mix_and_fade),
         cmocka_unit_test(text_breaks_at_words),
-        cmocka_unit_test(a_number_keeps_its_unit),
+        cmocka_unit_test(text_keeps_numbers_in_their_place),
         cmocka_unit_test(the_line_as_a_whole_must_fit),
         cmocka_unit_test(what_does_not_fit_ends_in_an_ellipsis),
         cmocka_unit_test(letters_give_way_before_words_do),

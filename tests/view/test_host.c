@@ -55,6 +55,36 @@ static void events_become_input(void **state)
     view_host_close(host);
 }
 
+/* The only window that there is. */
+static SDL_Window *window_of_host(void)
+{
+    SDL_Window *window = NULL;
+    for (Uint32 id = 1; id < 1000 && window == NULL; id++) {
+        window = SDL_GetWindowFromID(id);
+    }
+    return window;
+}
+
+static void alt_and_enter_fill_the_screen_and_are_no_press(void **state)
+{
+    (void)state;
+    view_host *host = host_opened("dummy", 1);
+    SDL_Window *window = window_of_host();
+    assert_true(host != NULL && window != NULL);
+    view_input in;
+    for (int i = 0; i < 4; i++) {
+        send_key(SDLK_RETURN, SDL_KEYDOWN, KMOD_LALT);
+        view_host_input(host, true, 0, &in);
+        assert_int_equal((SDL_GetWindowFlags(window) & (Uint32)SDL_WINDOW_FULLSCREEN) != 0, i % 2 == 0);
+        assert_int_equal(in.keys, 0);
+        assert_false(in.held[VIEW_KEY_ENTER]);
+        send_key(SDLK_RETURN, SDL_KEYUP, KMOD_LALT);
+    }
+    view_host_title(host, "Soft porch");
+    assert_string_equal(SDL_GetWindowTitle(window), "Soft porch");
+    view_host_close(host);
+}
+
 static void text_wheel_and_quit(void **state)
 {
     (void)state;
@@ -124,6 +154,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(events_become_input),
+        cmocka_unit_test(alt_and_enter_fill_the_screen_and_are_no_press),
         cmocka_unit_test(text_wheel_and_quit),
         cmocka_unit_test(layout_units_hold_at_scale_two),
         cmocka_unit_test(what_is_painted_is_what_is_shown),

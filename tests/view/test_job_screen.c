@@ -1,112 +1,5 @@
-/* The job screen under made-up hands: every control by mouse alone and by keyboard alone says the right action; and no
- * text of it is cut or lies over another, in both languages, at every size. */
-#include "near.h"
-
-#include "draw_list.h"
-#include "job_desk.h"
-#include "tautrow/view/text.h"
-
-static float made_up_width(void *context, view_font font, const char *text)
-{
-    (void)context;
-    float width = 0.0F;
-    for (const char *c = text; *c != '\0'; c++) {
-        width += ((unsigned char)*c & 0xC0U) != 0x80U ? 0.5F * font.size : 0.0F;
-    }
-    return width;
-}
-
-static void open_at(job_desk *desk, const char *scenario_name, job_mode mode, job_stage stage, int more)
-{
-    job_desk_open(desk, scenario_name, mode, "en");
-    desk->metrics = (view_metrics){made_up_width, NULL};
-    job_desk_ready(desk);
-    job_desk_frame(desk, false);
-    if (stage != JOB_STAGE_READ) {
-        assert_true(job_desk_bring_to(desk, stage, more));
-    }
-    job_action next;
-    const bool has_next = job_expert_next(&desk->what.setup, &desk->state, &next);
-    view_job_show(desk->job, stage, has_next ? job_action_row(&next) : -1);
-    job_desk_frame(desk, false);
-    job_desk_frame(desk, false);
-}
-
-/* ---- hands ------------------------------------------------------------------------------------------------------ */
-
-/* Where a text stands on the screen; the last one drawn counts, so that a dialog's button is found before what it
- * covers. */
-static bool find_text(const job_desk *desk, const char *text, float *x, float *y)
-{
-    const view_draw *draw = desk->draw;
-    for (size_t i = draw->commands; i-- > 0;) {
-        const view__command *c = &draw->command[i];
-        if (c->op != VIEW__TEXT || strcmp(&draw->text[c->first], text) != 0) {
-            continue;
-        }
-        const float width = made_up_width(NULL, c->font, text);
-        const float share = c->align == VIEW_LEFT ? 0.5F : c->align == VIEW_RIGHT ? -0.5F : 0.0F;
-        *x = c->rect.x + width * share;
-        *y = c->rect.y - c->font.size * 0.3F;
-        return true;
-    }
-    return false;
-}
-
-static void mouse(job_desk *desk, float x, float y, bool is_down)
-{
-    view_input *in = &desk->input;
-    in->has_mouse = true;
-    in->mouse_x = x;
-    in->mouse_y = y;
-    in->pressed[VIEW_MOUSE_LEFT] = is_down && !in->down[VIEW_MOUSE_LEFT];
-    in->released[VIEW_MOUSE_LEFT] = !is_down && in->down[VIEW_MOUSE_LEFT];
-    in->down[VIEW_MOUSE_LEFT] = is_down;
-}
-
-/* Presses and lets go; what is said in any of the frames is gathered. */
-static void click(job_desk *desk, float x, float y, view_job_said *said)
-{
-    memset(said, 0, sizeof *said);
-    for (int frame = 0; frame < 5; frame++) {
-        mouse(desk, x, y, frame == 1 || frame == 2);
-        job_desk_frame(desk, false);
-        for (int i = 0; i < desk->said.action_count && said->action_count < VIEW_JOB_MAX_SAID; i++) {
-            said->action[said->action_count++] = desk->said.action[i];
-        }
-        said->undo = said->undo > desk->said.undo ? said->undo : desk->said.undo;
-        said->leave = said->leave || desk->said.leave;
-        said->settings = said->settings || desk->said.settings;
-        said->debrief = said->debrief || desk->said.debrief;
-    }
-}
-
-static void click_word(job_desk *desk, const char *key, view_job_said *said)
-{
-    float x = 0.0F;
-    float y = 0.0F;
-    if (!find_text(desk, tr_word(desk->lang, key), &x, &y)) {
-        print_error("\"%s\" is not on the screen whole\n", tr_word(desk->lang, key));
-        fail();
-    }
-    click(desk, x, y, said);
-}
-
-static void press_key(job_desk *desk, int key, unsigned mods)
-{
-    desk->input.has_mouse = false;
-    view_input_key(&desk->input, key, mods, false);
-    job_desk_frame(desk, false);
-}
-
-static void expect(const view_job_said *said, job_verb verb)
-{
-    if (said->action_count != 1 || said->action[0].verb != verb) {
-        print_error("expected %s, got %d actions, first %s\n", job_verb_look(verb)->name, said->action_count,
-                    said->action_count > 0 ? job_verb_look(said->action[0].verb)->name : "none");
-        fail();
-    }
-}
+/* The job screen under made-up hands: every control by mouse alone and by keyboard alone says the right action. */
+#include "job_hands.h"
 
 /* ---- by mouse --------------------------------------------------------------------------------------------------- */
 
@@ -199,7 +92,7 @@ static void answers_carry_question_and_choice(void **context)
     static job_desk desk;
     view_job_said said;
     job_desk_open(&desk, "soft-porch", JOB_PRACTICE, "en");
-    desk.metrics = (view_metrics){made_up_width, NULL};
+    desk.metrics = fake_metrics;
     job_desk_ready(&desk);
     job_desk_frame(&desk, false);
     assert_true(job_desk_bring_to(&desk, JOB_STAGE_READ, 1));
@@ -536,116 +429,6 @@ static void undo_is_for_guided_mode_only(void **context)
     job_desk_close(&desk);
 }
 
-/* ---- what the screen tells -------------------------------------------------------------------------------------- */
-
-static bool shows(const job_desk *desk, const char *part)
-{
-    const view_draw *draw = desk->draw;
-    for (size_t i = 0; i < draw->commands; i++) {
-        const view__command *c = &draw->command[i];
-        if (c->op == VIEW__TEXT && strstr(&draw->text[c->first], part) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static void an_assessment_gives_nothing_away(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    open_at(&desk, "soft-porch", JOB_ASSESSMENT, JOB_STAGE_TENSION, 0);
-    assert_false(shows(&desk, tr_word(desk.lang, "job.hint")));
-    assert_false(shows(&desk, "Pull to"));
-    assert_false(shows(&desk, "Tighten row"));
-    press_key(&desk, 'I', 0);
-    assert_int_equal(desk.said.action_count, 0);
-    job_desk_close(&desk);
-    open_at(&desk, "soft-porch", JOB_GUIDED, JOB_STAGE_TENSION, 2);
-    assert_true(shows(&desk, "Pull to"));
-    job_desk_close(&desk);
-}
-
-static void a_refusal_is_said_in_words(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
-    const job_action again = job_make(JOB_DO_HANG_CABLE, desk.state.now_ms, (const double[]){0.0}, 1);
-    const job_outcome outcome = job_desk_do(&desk, &again);
-    assert_int_not_equal(outcome.refusal, JOB_REFUSE_NONE);
-    job_desk_frame(&desk, false);
-    char first[24];
-    tr_format(first, sizeof first, "%.20s", tr_word(desk.lang, job_refusal_key(outcome.refusal)));
-    assert_true(shows(&desk, first));
-    job_desk_close(&desk);
-}
-
-static void the_screen_follows_in_guided_mode_but_not_the_pin(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    job_desk_open(&desk, "soft-porch", JOB_GUIDED, "en");
-    desk.metrics = (view_metrics){made_up_width, NULL};
-    job_desk_ready(&desk);
-    job_desk_frame(&desk, false);
-    assert_int_equal(desk.job->stage, JOB_STAGE_READ);
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_MARK, 0));
-    assert_int_equal(desk.job->stage, JOB_STAGE_MARK);
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CRIMP, 0));
-    assert_int_equal(desk.job->stage, JOB_STAGE_CRIMP);
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_TENSION, 1));
-    assert_int_equal(desk.job->stage, JOB_STAGE_TENSION);
-    const int row = desk.job->row;
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_TENSION, 12));
-    assert_int_equal(desk.job->row, row);
-    assert_int_not_equal(row, job_action_row(&desk.job->advice.action));
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 0)); /* the pin is laid down: on it goes */
-    assert_int_equal(desk.job->stage, JOB_STAGE_CHECK);
-    job_desk_close(&desk);
-}
-
-/* The crimps are looked at before the row is joined: the screen goes there, from row to row, and comes back. */
-static void the_screen_follows_through_the_check_of_the_crimps(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    job_desk_open(&desk, "first-row", JOB_GUIDED, "en");
-    desk.metrics = (view_metrics){made_up_width, NULL};
-    job_desk_ready(&desk);
-    job_desk_frame(&desk, false);
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 0));
-    assert_int_equal(desk.job->stage, JOB_STAGE_CHECK);
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_CHECK, 3));
-    assert_int_equal(desk.job->row, job_action_row(&desk.job->advice.action));
-    assert_true(job_desk_bring_to(&desk, JOB_STAGE_JOIN, 0));
-    assert_int_equal(desk.job->stage, JOB_STAGE_JOIN);
-    assert_int_equal(desk.job->row, 2);
-    job_desk_close(&desk);
-}
-
-/* What the trainee has read is there again when an attempt is taken up, and gone when it is undone. */
-static void readings_come_back_from_the_trace(void **context)
-{
-    (void)context;
-    static job_desk desk;
-    static job_trace_entry trace[2];
-    open_at(&desk, "soft-porch", JOB_PRACTICE, JOB_STAGE_TENSION, 0);
-    const job_action gauge[2] = {job_make(JOB_DO_GAUGE, 1000, (const double[]){0.0}, 1),
-                                 job_make(JOB_DO_GAUGE, 2000, (const double[]){2.0}, 1)};
-    job_replay(&desk.what.setup, gauge, 2, &desk.state, trace);
-    desk.model.trace = trace;
-    desk.model.trace_count = 2;
-    job_desk_frame(&desk, false);
-    assert_near(desk.job->reading_n[0], trace[0].outcome.value[0], 0.0);
-    assert_near(desk.job->reading_n[2], trace[1].outcome.value[0], 0.0);
-    desk.model.trace_count = 1;
-    job_desk_frame(&desk, false);
-    assert_near(desk.job->reading_n[0], trace[0].outcome.value[0], 0.0);
-    assert_true(desk.job->reading_n[2] < 0.0);
-    job_desk_close(&desk);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -665,11 +448,6 @@ int main(void)
         cmocka_unit_test(rows_and_stages_are_chosen_by_keys),
         cmocka_unit_test(two_row_keys_of_one_frame_count_in_their_order),
         cmocka_unit_test(undo_is_for_guided_mode_only),
-        cmocka_unit_test(an_assessment_gives_nothing_away),
-        cmocka_unit_test(a_refusal_is_said_in_words),
-        cmocka_unit_test(the_screen_follows_in_guided_mode_but_not_the_pin),
-        cmocka_unit_test(the_screen_follows_through_the_check_of_the_crimps),
-        cmocka_unit_test(readings_come_back_from_the_trace),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -2,44 +2,24 @@
  * and no text of it cut or covered, in both languages, at every size. */
 #include "near.h"
 
-#include "draw_list.h"
+#include "draw_text.h"
+#include "fake_font.h"
 #include "frame_faults.h"
 #include "orders_desk.h"
 #include "tautrow/view/text.h"
 
-static float made_up_width(void *context, view_font font, const char *text)
-{
-    (void)context;
-    float width = 0.0F;
-    for (const char *c = text; *c != '\0'; c++) {
-        width += ((unsigned char)*c & 0xC0U) != 0x80U ? 0.5F * font.size : 0.0F;
-    }
-    return width;
-}
-
 static orders_desk *open_plain(void)
 {
     static orders_desk desk;
-    orders_desk_open(&desk, "soft-porch", "en", (view_metrics){made_up_width, NULL});
+    orders_desk_open(&desk, "soft-porch", "en", fake_metrics);
     orders_desk_rest(&desk);
     return &desk;
-}
-
-static bool shows(const orders_desk *desk, const char *part)
-{
-    for (size_t i = 0; i < desk->draw->commands; i++) {
-        const view__command *c = &desk->draw->command[i];
-        if (c->op == VIEW__TEXT && strstr(&desk->draw->text[c->first], part) != NULL) {
-            return true;
-        }
-    }
-    return false;
 }
 
 static void click(orders_desk *desk, const char *label, float along)
 {
     const view_target *target = NULL;
-    const size_t count = view_targets(&desk->ui, &target);
+    const size_t count = view_targets(&desk->on.ui, &target);
     view_rect rect = {0};
     for (size_t i = 0; i < count; i++) {
         rect = strcmp(target[i].label, label) == 0 ? target[i].rect : rect;
@@ -47,7 +27,7 @@ static void click(orders_desk *desk, const char *label, float along)
     if (rect.w <= 0.0F) {
         fail_msg("\"%s\" cannot be pressed", label);
     }
-    view_input *in = &desk->input;
+    view_input *in = &desk->on.in;
     in->has_mouse = true;
     in->mouse_x = rect.x + rect.w * along;
     in->mouse_y = rect.y + rect.h / 2.0F;
@@ -69,8 +49,8 @@ static void it_opens_on_the_sheets_order_against_another(void **context)
     assert_int_equal(orders->side[1].order, MECH_BOTTOM_UP);
     assert_int_equal(orders->step, 0);
     assert_int_equal(orders->last, 9);
-    assert_true(shows(desk, "as the job sheet asks: 5, 6, 4"));
-    assert_false(desk->ui.wants_frame); /* at rest nothing is drawn again */
+    assert_true(draw_says(desk->on.draw, "as the job sheet asks: 5, 6, 4"));
+    assert_false(desk->on.ui.wants_frame); /* at rest nothing is drawn again */
     orders_desk_close(desk);
 }
 
@@ -83,22 +63,22 @@ static void the_mouse_steps_slides_and_plays(void **context)
     assert_int_equal(desk->orders->step, 2);
     click(desk, "Previous", 0.5F);
     assert_int_equal(desk->orders->step, 1);
-    assert_true(shows(desk, "Row 5 pulled to"));
-    assert_true(shows(desk, "Row 1 pulled to"));
+    assert_true(draw_says(desk->on.draw, "Row 5 pulled to"));
+    assert_true(draw_says(desk->on.draw, "Row 1 pulled to"));
     click(desk, "Pull", 0.999F);
     assert_int_equal(desk->orders->step, desk->orders->last);
-    assert_true(shows(desk, "Neither gets there"));
+    assert_true(draw_says(desk->on.draw, "Neither gets there"));
     click(desk, "Play again", 0.5F);
     assert_true(desk->orders->is_playing);
     assert_int_equal(desk->orders->step, 0);
     for (int i = 0; i < 11 * 60 && desk->orders->is_playing; i++) {
         orders_desk_frame(desk);
-        assert_true(desk->ui.wants_frame || !desk->orders->is_playing);
+        assert_true(desk->on.ui.wants_frame || !desk->orders->is_playing);
     }
     assert_false(desk->orders->is_playing);
     assert_int_equal(desk->orders->step, desk->orders->last);
     orders_desk_rest(desk);
-    assert_false(desk->ui.wants_frame);
+    assert_false(desk->on.ui.wants_frame);
     orders_desk_close(desk);
 }
 
@@ -139,16 +119,16 @@ static void a_choice_works_the_run_out_anew(void **context)
     assert_int_equal(orders->last, 18);
     view_orders_show(desk->orders, 99);
     orders_desk_rest(desk);
-    assert_true(shows(desk, "B gets every row in, A only 3 of 9"));
+    assert_true(draw_says(desk->on.draw, "B gets every row in, A only 3 of 9"));
     assert_true(orders_desk_choose(desk, 0, "orders.way", VIEW__WAY_SHEET));
     assert_true(orders_desk_choose(desk, 1, "orders.order", MECH_OUTSIDE_IN));
     assert_int_equal(orders->side[1].order, MECH_OUTSIDE_IN);
     orders_desk_rest(desk);
-    assert_true(shows(desk, "Both end alike"));
-    assert_true(shows(desk, "All 9 rows stand at 200\xC2\xA0lbf"));
+    assert_true(draw_says(desk->on.draw, "Both end alike"));
+    assert_true(draw_says(desk->on.draw, "All 9 rows stand at 200\xC2\xA0lbf"));
     assert_true(orders_desk_choose(desk, 1, "orders.order", MECH_MIDDLE_OUT));
     orders_desk_rest(desk);
-    assert_true(shows(desk, "A and B are the same"));
+    assert_true(draw_says(desk->on.draw, "A and B are the same"));
     assert_true(orders_desk_choose(desk, 0, "orders.way", VIEW__WAY_ONCE));
     assert_true(orders_desk_choose(desk, 1, "orders.way", VIEW__WAY_ONCE));
     assert_int_equal(orders->last, 9);
@@ -163,18 +143,18 @@ static void motion_is_smooth_or_not_at_all(void **context)
     orders_desk *desk = open_plain();
     orders_desk_key(desk, VIEW_KEY_RIGHT);
     orders_desk_frame(desk);
-    assert_true(desk->ui.wants_frame);
+    assert_true(desk->on.ui.wants_frame);
     orders_desk_rest(desk);
-    assert_false(desk->ui.wants_frame);
-    desk->prefs.reduced_motion = true;
+    assert_false(desk->on.ui.wants_frame);
+    desk->on.prefs.reduced_motion = true;
     orders_desk_rest(desk);
     orders_desk_key(desk, VIEW_KEY_END);
     orders_desk_frame(desk);
     orders_desk_frame(desk);
-    assert_false(desk->ui.wants_frame);
+    assert_false(desk->on.ui.wants_frame);
     char slackest[16];
     (void)tr_format(slackest, sizeof slackest, "%.0f", desk->orders->side[0].end.slackest_n / TR_LBF_N);
-    assert_true(shows(desk, slackest));
+    assert_true(draw_says(desk->on.draw, slackest));
     orders_desk_close(desk);
 }
 
@@ -185,9 +165,9 @@ static int try_text(view_fonts *fonts, const char *scenario_name, const char *co
 {
     static orders_desk desk;
     orders_desk_open(&desk, scenario_name, code, view_fonts_metrics(fonts));
-    desk.input.width = size[0];
-    desk.input.height = size[1];
-    desk.prefs.text_scale = size[2];
+    desk.on.in.width = size[0];
+    desk.on.in.height = size[1];
+    desk.on.prefs.text_scale = size[2];
     orders_desk_frame(&desk);
     assert_true(orders_desk_choose(&desk, 1, "orders.way", way));
     view_orders_show(desk.orders, step);
@@ -195,7 +175,7 @@ static int try_text(view_fonts *fonts, const char *scenario_name, const char *co
     char where[128];
     (void)tr_format(where, sizeof where, "orders, %s %s %.0f x %.0f, text %.0f %%, way %d, step %d", scenario_name,
                     code, (double)size[0], (double)size[1], (double)size[2] * 100.0, way, step);
-    const frame_seen seen = frame_of(&desk.ui, where);
+    const frame_seen seen = frame_of(&desk.on.ui, where);
     int faults = 0;
     for (int page = 0; page < 8; page++) { /* all the way down */
         faults += frame_text_faults(&seen);

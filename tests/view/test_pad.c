@@ -2,33 +2,18 @@
  * tensioned with buttons, triggers and stick. Bands are those of the criteria table. */
 #include "near.h"
 
-#include "draw_list.h"
-#include "fake_font.h"
+#include "draw_text.h"
 #include "pad_hands.h"
+#include "stage_desk.h"
 #include "tautrow/view/text.h"
 #include "text_faults.h"
 
-static const double FULL_MARK_M = 0.0016;     /* criteria.def, mark_height: full marks */
-static const double FULL_DEPTH_M = 0.0015;    /* hole_depth */
-static const double FULL_SQUARE_RAD = 0.0262; /* hole_square */
-
-static job_desk *desk_at(job_stage stage, int more)
+static job_desk *pad_desk_at(job_stage stage, int more)
 {
-    job_desk *desk = calloc(1, sizeof *desk);
-    job_desk_open(desk, "soft-porch", JOB_PRACTICE, "en");
-    desk->metrics = fake_metrics;
-    job_desk_ready(desk);
-    job_desk_frame(desk, false);
-    hands_at(desk, stage, more);
+    job_desk *desk = desk_at(stage, more);
     desk->input.device = VIEW_BY_PAD;
     hands_wait(desk, 0.1F);
     return desk;
-}
-
-static void close_desk(job_desk *desk)
-{
-    job_desk_close(desk);
-    free(desk);
 }
 
 static void press_on(job_desk *desk, const char *word_key)
@@ -39,18 +24,6 @@ static void press_on(job_desk *desk, const char *word_key)
         fail();
     }
     pad_tap(desk, VIEW_KEY_ENTER);
-}
-
-static bool shows(const job_desk *desk, const char *text)
-{
-    const view_draw *draw = desk->draw;
-    for (size_t i = 0; i < draw->commands; i++) {
-        const view__command *c = &draw->command[i];
-        if (c->op == VIEW__TEXT && strcmp(&draw->text[c->first], text) == 0) {
-            return true;
-        }
-    }
-    return false;
 }
 
 /* ---- moving about ----------------------------------------------------------------------------------------------- */
@@ -79,7 +52,7 @@ static void the_cross_reaches_every_control_of_every_stage(void **state)
     (void)state;
     static const float sizes[][3] = {{1280, 800, 1}, {1024, 640, 1}, {1280, 800, 2}, {1024, 640, 2}};
     for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
-        job_desk *desk = desk_at(stage == JOB_STAGE_READ ? JOB_STAGE_MARK : (job_stage)stage, 0);
+        job_desk *desk = pad_desk_at(stage == JOB_STAGE_READ ? JOB_STAGE_MARK : (job_stage)stage, 0);
         view_job_show(desk->job, (job_stage)stage, -1);
         for (size_t i = 0; i < 4; i++) {
             for (int left = 0; left < 2; left++) {
@@ -102,7 +75,7 @@ static void the_cross_reaches_every_control_of_every_stage(void **state)
 static void the_cross_reaches_every_answer_of_a_dialog(void **state)
 {
     (void)state;
-    job_desk *desk = desk_at(JOB_STAGE_CHECK, 0);
+    job_desk *desk = pad_desk_at(JOB_STAGE_CHECK, 0);
     pad_tap(desk, VIEW_KEY_ESCAPE);
     assert_true(desk->job->leave_open);
     check_ways(desk, "leave");
@@ -119,7 +92,7 @@ static void the_cross_reaches_every_answer_of_a_dialog(void **state)
 static void shoulders_change_the_stage_and_the_right_stick_the_row(void **state)
 {
     (void)state;
-    job_desk *desk = desk_at(JOB_STAGE_TENSION, 0);
+    job_desk *desk = pad_desk_at(JOB_STAGE_TENSION, 0);
     view_job_show(desk->job, JOB_STAGE_TENSION, 2);
     pad_tap(desk, VIEW_STICK2_UP);
     assert_int_equal(desk->job->row, 3);
@@ -141,16 +114,16 @@ static void shoulders_change_the_stage_and_the_right_stick_the_row(void **state)
 static void hints_are_those_of_what_is_in_the_hand(void **state)
 {
     (void)state;
-    job_desk *desk = desk_at(JOB_STAGE_DRILL, 0);
-    assert_true(shows(desk, "RT") && shows(desk, "LT"));
-    assert_false(shows(desk, "Space") || shows(desk, "F1–F11"));
+    job_desk *desk = pad_desk_at(JOB_STAGE_DRILL, 0);
+    assert_true(draw_says(desk->draw, "RT") && draw_says(desk->draw, "LT"));
+    assert_false(draw_says(desk->draw, "Space") || draw_says(desk->draw, "F1–F11"));
     desk->input.device = VIEW_BY_DESK;
     hands_wait(desk, 0.05F);
-    assert_true(shows(desk, "Space") && shows(desk, "F1–F11"));
-    assert_false(shows(desk, "RT"));
+    assert_true(draw_says(desk->draw, "Space") && draw_says(desk->draw, "F1–F11"));
+    assert_false(draw_says(desk->draw, "RT"));
     desk->input.device = VIEW_BY_FINGER;
     hands_wait(desk, 0.05F);
-    assert_false(shows(desk, "Space") || shows(desk, "F1–F11") || shows(desk, "RT"));
+    assert_false(draw_says(desk->draw, "Space") || draw_says(desk->draw, "F1–F11") || draw_says(desk->draw, "RT"));
     close_desk(desk);
 }
 
@@ -169,7 +142,7 @@ static void the_trigger_marks(job_desk *desk)
 static void the_stick_leads_the_pencil(void **state)
 {
     (void)state;
-    job_desk *desk = desk_at(JOB_STAGE_MARK, 1);
+    job_desk *desk = pad_desk_at(JOB_STAGE_MARK, 1);
     const int row = desk->job->row;
     hands_press(desk, VIEW_PAD_RT);
     hands_wait(desk, 1.5F);
@@ -226,10 +199,10 @@ static void drill(job_desk *desk)
 static void a_row_is_marked_and_drilled(void **state)
 {
     (void)state;
-    job_desk *desk = desk_at(JOB_STAGE_MARK, 0);
+    job_desk *desk = pad_desk_at(JOB_STAGE_MARK, 0);
     the_trigger_marks(desk);
     close_desk(desk);
-    desk = desk_at(JOB_STAGE_DRILL, 0);
+    desk = pad_desk_at(JOB_STAGE_DRILL, 0);
     drill(desk);
     close_desk(desk);
 }
@@ -240,7 +213,7 @@ static void a_light_finger_drills_slowly(void **state)
     (void)state;
     double deep_m[2];
     for (int i = 0; i < 2; i++) {
-        job_desk *desk = desk_at(JOB_STAGE_DRILL, 0);
+        job_desk *desk = pad_desk_at(JOB_STAGE_DRILL, 0);
         hands_tap(desk, '1');
         desk->input.device = VIEW_BY_PAD;
         desk->input.squeeze = i == 0 ? 0.5F : 1.0F;
@@ -256,7 +229,7 @@ static void a_light_finger_drills_slowly(void **state)
 static void a_row_is_crimped(void **state)
 {
     (void)state;
-    job_desk *desk = desk_at(JOB_STAGE_CRIMP, 0);
+    job_desk *desk = pad_desk_at(JOB_STAGE_CRIMP, 0);
     const int row = desk->job->row;
     const job_row *work = &desk->state.row[row];
     pad_hold(desk, VIEW_PAD_RT, 6.0F);
@@ -287,7 +260,7 @@ static void a_row_is_crimped(void **state)
 static void a_row_is_tensioned_by_the_triggers(void **state)
 {
     (void)state;
-    job_desk *desk = desk_at(JOB_STAGE_TENSION, 0);
+    job_desk *desk = pad_desk_at(JOB_STAGE_TENSION, 0);
     const int row = desk->job->row;
     const double target_n = desk->what.setup.target_n;
     assert_true(pad_go(desk, tr_word(desk->lang, "job.tension.pliers")));
@@ -311,7 +284,7 @@ static void a_row_is_tensioned_by_the_triggers(void **state)
 static void the_stick_swings_the_pin(void **state)
 {
     (void)state;
-    job_desk *desk = desk_at(JOB_STAGE_TENSION, 0);
+    job_desk *desk = pad_desk_at(JOB_STAGE_TENSION, 0);
     const int row = desk->job->row;
     const double before = desk->state.row[row].engaged.anchor_turns;
     for (int i = 0; i <= 180; i++) {

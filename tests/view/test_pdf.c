@@ -1,6 +1,7 @@
 /* The debrief on paper: nothing is cut, covered or left out on any page, and the same attempt gives the same bytes. */
 #include "near.h"
 
+#include "draw_text.h"
 #include "report_attempts.h"
 #include "tautrow/view/report.h"
 #include "text_faults.h"
@@ -70,22 +71,11 @@ static void letters_agree_with_the_screen(void **state)
 
 /* ---- pages ------------------------------------------------------------------------------------------------------- */
 
-static bool page_has(const view_draw *page, const char *part)
-{
-    for (size_t i = 0; i < page->commands; i++) {
-        const view__command *c = &page->command[i];
-        if (c->op == VIEW__TEXT && strstr(&page->text[c->first], part) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static int count_in(const view_report *report, const char *part)
 {
     int count = 0;
     for (size_t i = 0; i < view_report_pages(report); i++) {
-        count += page_has(view_report_page(report, i), part) ? 1 : 0;
+        count += draw_says(view_report_page(report, i), part) ? 1 : 0;
     }
     return count;
 }
@@ -142,8 +132,8 @@ static void is_sound(const press *p, const paper_attempt *done, int lang, tr_sys
         const view_draw *page = view_report_page(report, i);
         faults += outside(p, report, i) +
                   text_faults(page, &p->metrics, view_report_width(report), view_report_height(report), 6);
-        assert_true(is_cut || !page_has(page, "\xE2\x80\xA6"));
-        assert_true(page_has(page, done->digest));
+        assert_true(is_cut || !draw_says(page, "\xE2\x80\xA6"));
+        assert_true(draw_says(page, done->digest));
     }
     assert_int_equal(faults, 0);
     has_every_line(report, done, p->lang[lang]);

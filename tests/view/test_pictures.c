@@ -1,5 +1,6 @@
 /* The pictures: nothing leaves its rect, no text is cut or runs into another, targets are where and as large as
  * promised, threads have their hand, both languages have every word. */
+#include "draw_text.h"
 #include "pic.h"
 
 #include <math.h>
@@ -11,7 +12,6 @@
 
 #include <cmocka.h>
 
-#include "draw_list.h"
 #include "picture_jobs.h"
 #include "tautrow/base/io.h"
 #include "tautrow/base/text.h"
@@ -297,16 +297,6 @@ static void test_grips(void **state)
 
 /* ---- what they show --------------------------------------------------------------------------------------------- */
 
-static bool has_text(const view_draw *draw, const char *text)
-{
-    for (size_t i = 0; i < draw->commands; i++) {
-        if (draw->command[i].op == VIEW__TEXT && strstr(draw->text + draw->command[i].first, text) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void test_only_guided_tells(void **state)
 {
     const fixture *f = *state;
@@ -316,9 +306,9 @@ static void test_only_guided_tells(void **state)
         view_draw_clear(f->draw);
         view_elevation(&pen, (view_rect){0, 0, 780, 400}, picture_setup(PICTURE_SHORT), picture_state(PICTURE_SHORT),
                        &look, NULL);
-        assert_int_equal(has_text(f->draw, "lbf"), told == 1);
-        assert_true(has_text(f->draw, "bend \xC3\x97"));
-        assert_true(has_text(f->draw, "Row 6"));
+        assert_int_equal(draw_says(f->draw, "lbf"), told == 1);
+        assert_true(draw_says(f->draw, "bend \xC3\x97"));
+        assert_true(draw_says(f->draw, "Row 6"));
     }
     job_setup practice = *picture_setup(PICTURE_MIXED);
     practice.mode = JOB_PRACTICE;
@@ -327,7 +317,7 @@ static void test_only_guided_tells(void **state)
         view_draw_clear(f->draw);
         view_closeup_drill(&pen, (view_rect){0, 0, 780, 280}, told == 1 ? picture_setup(PICTURE_MIXED) : &practice,
                            picture_state(PICTURE_MIXED), 1, &hand, NULL);
-        assert_int_equal(has_text(f->draw, "\xC2\xB0"), told == 1);
+        assert_int_equal(draw_says(f->draw, "\xC2\xB0"), told == 1);
     }
 }
 

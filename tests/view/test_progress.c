@@ -5,39 +5,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "draw_list.h"
+#include "draw_text.h"
 #include "frame_faults.h"
-#include "job_desk.h"
-#include "tautrow/view/text.h"
+#include "screen_desk.h"
 
-typedef struct screen_desk {
-    view_draw *draw;
-    view_fonts *fonts;
-    view_metrics metrics;
-    view_ui ui;
-    view_input in;
-    view_prefs prefs;
-    tr_lang *lang;
+typedef struct past_desk {
+    screen_desk on;
     scenario what; /* at the door */
     view_offer offer;
     bool is_home, is_new, asks_lang; /* new: the person is here for the first time */
     view_progress progress;
     view_past past[2];
     view_answer_of_screen answer; /* the last wish */
-} screen_desk;
+} past_desk;
 
-static void add_words(tr_lang *lang, const char *code)
-{
-    static tr_diags diags;
-    char path[512];
-    size_t size = 0;
-    tr_format(path, sizeof path, "%s/assets/lang/%s/progress.txt", TAUTROW_SOURCE, code);
-    char *text = job_desk_file(path, &size);
-    (void)tr_lang_add(lang, text, size, &diags);
-    free(text);
-}
-
-static void fill(screen_desk *d)
+static void fill(past_desk *d)
 {
     view_progress *p = &d->progress;
     memset(p, 0, sizeof *p);
@@ -73,36 +55,22 @@ static void fill(screen_desk *d)
         (view_past){"Soft posts on a short porch", "2031-05-01T08:00:00Z", JOB_GUIDED, false, false, true, 0.0, 0};
 }
 
-static void open_desk(screen_desk *d, const char *code, bool is_home, float width, float height, float text)
+static void open_desk(past_desk *d, const char *code, bool is_home, float width, float height, float text)
 {
-    char why[TR_TEXT_CAP];
     memset(d, 0, sizeof *d);
-    if (view_fonts_open(NULL, 0, &d->fonts, why, sizeof why) != TR_OK) {
+    if (!screen_desk_open(&d->on, code, NULL)) {
         skip();
     }
-    d->metrics = view_fonts_metrics(d->fonts);
-    d->draw = view_draw_open();
     d->is_home = is_home;
-    d->in = (view_input){.width = width, .height = height, .dt_s = 0.02F, .mouse_x = -10.0F, .mouse_y = -10.0F};
-    d->prefs.text_scale = text;
-    d->prefs.reduced_motion = true;
-    d->lang = job_desk_words(code);
-    add_words(d->lang, code);
-    assert_true(view_ui_open(&d->ui, d->draw, &d->metrics));
+    d->on.in.width = width;
+    d->on.in.height = height;
+    d->on.prefs = (view_prefs){.text_scale = text, .reduced_motion = true};
     job_desk_scenario(&d->what, "soft-porch");
     d->offer = (view_offer){.what = &d->what, .best = -1.0};
     fill(d);
 }
 
-static void close_desk(screen_desk *d)
-{
-    view_ui_close(&d->ui);
-    view_draw_close(d->draw);
-    view_fonts_close(d->fonts);
-    tr_lang_close(d->lang);
-}
-
-static void frame(screen_desk *d)
+static void frame(past_desk *d)
 {
     const view_home_model home = {.past = d->past,
                                   .past_count = d->is_new ? 0 : 2,
@@ -112,38 +80,27 @@ static void frame(screen_desk *d)
                                   .has_tour = true,
                                   .offers_tour = d->is_new,
                                   .asks_lang = d->is_new && d->asks_lang};
-    d->in.time_s += 0.02;
-    view_begin(&d->ui, &d->in, &d->prefs, d->lang);
+    screen_desk_begin(&d->on);
     const view_answer_of_screen answer =
-        d->is_home ? view_home(&d->ui, &home) : view_progress_screen(&d->ui, &d->progress);
-    view_end(&d->ui);
-    d->in.keys = 0;
-    d->in.wheel = 0.0F;
+        d->is_home ? view_home(&d->on.ui, &home) : view_progress_screen(&d->on.ui, &d->progress);
+    screen_desk_end(&d->on);
     if (answer.wish != VIEW_STAY) {
         d->answer = answer;
     }
 }
 
-static void key(screen_desk *d, int code)
+static void key(past_desk *d, int code)
 {
-    view_input_key(&d->in, code, 0, false);
+    view_input_key(&d->on.in, code, 0, false);
     frame(d);
     frame(d);
-}
-
-static bool is_drawn(const screen_desk *d, const char *what)
-{
-    char *dump = view_draw_dump(d->draw);
-    const bool found = strstr(dump, what) != NULL;
-    free(dump);
-    return found;
 }
 
 /* A scroll bar bears the label of what was drawn before it; it is narrow. */
-static bool is_in_view(const screen_desk *d, const char *label)
+static bool is_in_view(const past_desk *d, const char *label)
 {
     const view_target *targets = NULL;
-    const size_t count = view_targets(&d->ui, &targets);
+    const size_t count = view_targets(&d->on.ui, &targets);
     for (size_t i = 0; i < count; i++) {
         if (strcmp(targets[i].label, label) == 0 && targets[i].rect.h >= 24.0F && targets[i].rect.w > 60.0F) {
             return true;
@@ -157,7 +114,7 @@ static bool is_in_view(const screen_desk *d, const char *label)
 static void home_says_what_to_practise_and_why(void **state)
 {
     (void)state;
-    static screen_desk d;
+    static past_desk d;
     open_desk(&d, "en", true, 1280.0F, 1600.0F, 1.0F);
     view_skill *skill = &d.progress.skill[SCORE_SKILL_CRIMPING];
     skill->known = 0.349;
@@ -169,21 +126,21 @@ static void home_says_what_to_practise_and_why(void **state)
     skill->exercise = 2;
     frame(&d);
     frame(&d);
-    assert_true(is_drawn(&d, "Practise next"));
-    assert_true(is_drawn(&d, "34 %")); /* cut off, not rounded up */
-    assert_true(is_drawn(&d, "In 2 of your last 3 attempts"));
+    assert_true(draw_says(d.on.draw, "Practise next"));
+    assert_true(draw_says(d.on.draw, "34 %")); /* cut off, not rounded up */
+    assert_true(draw_says(d.on.draw, "In 2 of your last 3 attempts"));
     key(&d, 'E');
     assert_int_equal(d.answer.wish, VIEW_PRACTISE);
     assert_int_equal(d.answer.index, 2);
     key(&d, 'P');
     assert_int_equal(d.answer.wish, VIEW_GO_PROGRESS);
-    close_desk(&d);
+    screen_desk_close(&d.on);
 }
 
 static void the_tour_is_offered_and_the_language_asked_first(void **state)
 {
     (void)state;
-    static screen_desk d;
+    static past_desk d;
     open_desk(&d, "en", true, 1280.0F, 800.0F, 1.0F);
     d.progress.attempts = 0;
     d.is_new = d.asks_lang = true;
@@ -205,20 +162,20 @@ static void the_tour_is_offered_and_the_language_asked_first(void **state)
     d.answer.wish = VIEW_STAY;
     key(&d, 'T'); /* and can be taken again */
     assert_int_equal(d.answer.wish, VIEW_GO_TOUR);
-    close_desk(&d);
+    screen_desk_close(&d.on);
 }
 
 /* The run at the door is the one to go to: what was broken off comes first. */
 static void the_run_at_the_door_leads_on(void **state)
 {
     (void)state;
-    static screen_desk d;
+    static past_desk d;
     open_desk(&d, "en", true, 1280.0F, 800.0F, 1.0F);
     frame(&d);
     frame(&d);
     assert_true(is_in_view(&d, "Soft posts on a short porch"));
     key(&d, VIEW_KEY_TAB);
-    assert_string_equal(view_focus_label(&d.ui), "Soft posts on a short porch");
+    assert_string_equal(view_focus_label(&d.on.ui), "Soft posts on a short porch");
     key(&d, VIEW_KEY_ENTER);
     assert_int_equal(d.answer.wish, VIEW_CONTINUE);
     assert_int_equal(d.answer.index, 1);
@@ -229,42 +186,42 @@ static void the_run_at_the_door_leads_on(void **state)
     key(&d, VIEW_KEY_ENTER);
     assert_int_equal(d.answer.wish, VIEW_PRACTISE);
     assert_int_equal(d.answer.index, 0);
-    close_desk(&d);
+    screen_desk_close(&d.on);
 }
 
 static void nothing_yet_is_said_in_words(void **state)
 {
     (void)state;
-    static screen_desk d;
+    static past_desk d;
     open_desk(&d, "en", false, 1280.0F, 800.0F, 1.0F);
     memset(&d.progress, 0, sizeof d.progress);
     frame(&d);
     frame(&d);
-    assert_true(is_drawn(&d, "Nothing to show yet."));
-    assert_false(is_drawn(&d, "Crimping"));
+    assert_true(draw_says(d.on.draw, "Nothing to show yet."));
+    assert_false(draw_says(d.on.draw, "Crimping"));
     key(&d, VIEW_KEY_TAB);
     key(&d, VIEW_KEY_TAB);
-    assert_string_equal(view_focus_label(&d.ui), "Choose a scenario");
+    assert_string_equal(view_focus_label(&d.on.ui), "Choose a scenario");
     key(&d, VIEW_KEY_ENTER);
     assert_int_equal(d.answer.wish, VIEW_GO_SCENARIOS);
-    close_desk(&d);
+    screen_desk_close(&d.on);
 }
 
 static void every_skill_is_reached_by_keys(void **state)
 {
     (void)state;
-    static screen_desk d;
+    static past_desk d;
     open_desk(&d, "en", false, 1024.0F, 640.0F, 2.0F);
     frame(&d);
     frame(&d);
     key(&d, VIEW_KEY_TAB);
     key(&d, VIEW_KEY_TAB);
-    assert_string_equal(view_focus_label(&d.ui), "Practise this");
+    assert_string_equal(view_focus_label(&d.on.ui), "Practise this");
     key(&d, VIEW_KEY_TAB);
     for (int i = 0; i < SCORE_SKILLS; i++) {
         char word[48];
         (void)tr_format(word, sizeof word, "skill.%s", score_skill_key((score_skill)i));
-        assert_string_equal(view_focus_label(&d.ui), tr_word(d.lang, word));
+        assert_string_equal(view_focus_label(&d.on.ui), tr_word(d.on.lang, word));
         d.answer.wish = VIEW_STAY;
         key(&d, VIEW_KEY_ENTER);
         assert_int_equal(d.answer.wish, d.progress.skill[i].exercise < 0 ? VIEW_STAY : VIEW_PRACTISE);
@@ -272,14 +229,14 @@ static void every_skill_is_reached_by_keys(void **state)
     }
     key(&d, VIEW_KEY_ESCAPE);
     assert_int_equal(d.answer.wish, VIEW_GO_HOME);
-    close_desk(&d);
+    screen_desk_close(&d.on);
 }
 
 /* ---- text ------------------------------------------------------------------------------------------------------- */
 
 static int faults_at(const char *code, bool is_home, const float size[3], bool is_first)
 {
-    static screen_desk d;
+    static past_desk d;
     open_desk(&d, code, is_home, size[0], size[1], size[2]);
     if (is_first) {
         d.is_new = true;
@@ -293,18 +250,18 @@ static int faults_at(const char *code, bool is_home, const float size[3], bool i
     char where[96];
     (void)tr_format(where, sizeof where, "%s %s %.0f x %.0f, text %.0f %%", is_home ? "home" : "progress", code,
                     (double)size[0], (double)size[1], (double)size[2] * 100.0);
-    const frame_seen seen = frame_of(&d.ui, where);
+    const frame_seen seen = frame_of(&d.on.ui, where);
     int faults = frame_text_faults(&seen);
-    d.in.has_mouse = true;
+    d.on.in.has_mouse = true;
     for (int page = 0; page < 12; page++) { /* down the left, then down the right */
-        d.in.mouse_x = size[0] * (page < 8 ? 0.25F : 0.75F);
-        d.in.mouse_y = size[1] * 0.6F;
-        d.in.wheel = -4.0F;
+        d.on.in.mouse_x = size[0] * (page < 8 ? 0.25F : 0.75F);
+        d.on.in.mouse_y = size[1] * 0.6F;
+        d.on.in.wheel = -4.0F;
         frame(&d);
         frame(&d);
         faults += frame_text_faults(&seen);
     }
-    close_desk(&d);
+    screen_desk_close(&d.on);
     return faults;
 }
 
@@ -323,24 +280,24 @@ static void no_text_is_cut_or_covered(void **state)
 
 /* ---- the far end ------------------------------------------------------------------------------------------------ */
 
-static bool shows_text(const screen_desk *d, const char *part)
+static bool shows_text(const past_desk *d, const char *part)
 {
-    for (size_t i = 0; i < d->draw->commands; i++) {
-        const view__command *c = &d->draw->command[i];
-        if (c->op == VIEW__TEXT && strstr(&d->draw->text[c->first], part) != NULL && c->rect.y < d->in.height) {
+    for (size_t i = 0; i < d->on.draw->commands; i++) {
+        const view__command *c = &d->on.draw->command[i];
+        if (c->op == VIEW__TEXT && strstr(&d->on.draw->text[c->first], part) != NULL && c->rect.y < d->on.in.height) {
             return true;
         }
     }
     return false;
 }
 
-static void turn_down(screen_desk *d, float x)
+static void turn_down(past_desk *d, float x)
 {
-    d->in.has_mouse = true;
-    d->in.mouse_x = x;
-    d->in.mouse_y = d->in.height * 0.6F;
+    d->on.in.has_mouse = true;
+    d->on.in.mouse_x = x;
+    d->on.in.mouse_y = d->on.in.height * 0.6F;
     for (int i = 0; i < 20; i++) {
-        d->in.wheel = -4.0F;
+        d->on.in.wheel = -4.0F;
         frame(d);
     }
     frame(d);
@@ -349,46 +306,46 @@ static void turn_down(screen_desk *d, float x)
 static void all_of_it_can_be_reached_at_the_largest_text(void **state)
 {
     (void)state;
-    static screen_desk d;
+    static past_desk d;
     open_desk(&d, "en", false, 1024.0F, 640.0F, 2.0F);
     frame(&d);
     assert_false(shows_text(&d, "are assumptions."));
     turn_down(&d, 500.0F);
     assert_true(shows_text(&d, "are assumptions."));
-    close_desk(&d);
+    screen_desk_close(&d.on);
     open_desk(&d, "en", true, 1024.0F, 640.0F, 2.0F);
     frame(&d);
     assert_false(is_in_view(&d, d.past[1].title));
     turn_down(&d, 800.0F);
     assert_true(is_in_view(&d, d.past[1].title));
-    close_desk(&d);
+    screen_desk_close(&d.on);
 }
 
 /* Where "Practise this" leads to. */
 static void the_chosen_exercise_can_be_started_at_the_largest_text(void **state)
 {
     (void)state;
-    static screen_desk d;
+    static past_desk d;
     static scenario what;
     view_choose choose = {0, 0};
     view_settings settings = {.lang = "es"};
     job_desk_scenario(&what, "soft-porch");
     const view_offer offer = {.what = &what, .file = "soft-porch.json", .best = -1.0};
     open_desk(&d, "es", true, 1024.0F, 640.0F, 2.0F);
-    d.in.has_mouse = true;
-    d.in.mouse_x = 800.0F;
-    d.in.mouse_y = 400.0F;
+    d.on.in.has_mouse = true;
+    d.on.in.mouse_x = 800.0F;
+    d.on.in.mouse_y = 400.0F;
     for (int i = 0; i < 40; i++) {
-        d.in.time_s += 0.02;
-        d.in.wheel = -4.0F;
-        view_begin(&d.ui, &d.in, &d.prefs, d.lang);
-        (void)view_scenarios(&d.ui, &offer, 1, &choose, &settings);
-        view_end(&d.ui);
-        const frame_seen seen = frame_of(&d.ui, "chooser");
+        d.on.in.time_s += 0.02;
+        d.on.in.wheel = -4.0F;
+        view_begin(&d.on.ui, &d.on.in, &d.on.prefs, d.on.lang);
+        (void)view_scenarios(&d.on.ui, &offer, 1, &choose, &settings);
+        view_end(&d.on.ui);
+        const frame_seen seen = frame_of(&d.on.ui, "chooser");
         assert_int_equal(frame_text_faults(&seen), 0);
     }
-    assert_true(is_in_view(&d, tr_word(d.lang, "choose.start")) || shows_text(&d, tr_word(d.lang, "ui.caution")));
-    close_desk(&d);
+    assert_true(is_in_view(&d, tr_word(d.on.lang, "choose.start")) || shows_text(&d, tr_word(d.on.lang, "ui.caution")));
+    screen_desk_close(&d.on);
 }
 
 int main(void)

@@ -2,7 +2,7 @@
  * learner's attempt stays as it was; steps go forward and back. */
 #include "near.h"
 
-#include "draw_list.h"
+#include "draw_text.h"
 #include "fake_font.h"
 #include "job_desk.h"
 #include "shown_play.h"
@@ -64,9 +64,7 @@ static void draw(show *s)
     s->goes_back = view_shown_draw(&s->desk.ui, s->shown, &s->frame);
     view_end(&s->desk.ui);
     s->ear.cue_count = 0; /* heard */
-    in->keys = 0;
-    memset(in->pressed, 0, sizeof in->pressed);
-    memset(in->released, 0, sizeof in->released);
+    view_input_forget(in);
 }
 
 static void draw_for(show *s, float seconds)
@@ -95,14 +93,7 @@ static bool is_as_before(const record_attempt *attempt, tr_hash before)
 
 static bool is_said(const show *s, const char *word_key)
 {
-    const char *word = tr_word(s->desk.lang, word_key);
-    const view_draw *list = s->desk.draw;
-    for (size_t i = 0; i < list->commands; i++) {
-        if (list->command[i].op == VIEW__TEXT && strcmp(&list->text[list->command[i].first], word) == 0) {
-            return true;
-        }
-    }
-    return false;
+    return draw_says(s->desk.draw, tr_word(s->desk.lang, word_key));
 }
 
 /* ---- every stage ------------------------------------------------------------------------------------------------ */

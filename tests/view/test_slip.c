@@ -1,5 +1,6 @@
 /* Slip-ups on the job screen: the card comes up at once and once, in guided mode only; undo takes back the whole gesture
  * and leaves everything as it was; going on puts it away; no text is cut off or lies over other text. */
+#include "draw_text.h"
 #include "job_desk.h"
 
 #include "fake_font.h"
@@ -101,14 +102,7 @@ static void slip_at(slip_desk *d, job_verb verb, int slot, double value)
 
 static bool shows(const slip_desk *d, const char *key)
 {
-    const view_draw *draw = d->desk.draw;
-    const char *word = tr_word(d->desk.lang, key);
-    for (size_t i = 0; i < draw->commands; i++) {
-        if (draw->command[i].op == VIEW__TEXT && strstr(&draw->text[draw->command[i].first], word) != NULL) {
-            return true;
-        }
-    }
-    return false;
+    return draw_says(d->desk.draw, tr_word(d->desk.lang, key));
 }
 
 static tr_hash hash_of(const slip_desk *d)

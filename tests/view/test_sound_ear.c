@@ -2,6 +2,7 @@
  * sound: test_sound.c. */
 #include "near.h"
 
+#include "fake_font.h"
 #include "job_desk.h"
 #include "tautrow/mech/checks.h"
 #include "tautrow/view/sound.h"
@@ -11,18 +12,12 @@ static double cents(double hz, double of_hz)
     return 1200.0 * log2(hz / of_hz);
 }
 
-static float made_up_width(void *context, view_font font, const char *text)
-{
-    (void)context;
-    return 0.5F * font.size * (float)strlen(text);
-}
-
 static void open_at(job_desk *desk, view_ear *ear, job_stage stage, int more, const char *code)
 {
     job_action next;
     memset(ear, 0, sizeof *ear);
     job_desk_open(desk, "soft-porch", JOB_PRACTICE, code);
-    desk->metrics = (view_metrics){made_up_width, NULL};
+    desk->metrics = fake_metrics;
     job_desk_ready(desk);
     job_desk_frame(desk, false);
     assert_true(job_desk_bring_to(desk, stage, more));
@@ -339,7 +334,7 @@ static void a_whole_job_is_heard(void **context)
     job_action action;
     memset(&ear, 0, sizeof ear);
     job_desk_open(&desk, "soft-porch", JOB_PRACTICE, "en");
-    desk.metrics = (view_metrics){made_up_width, NULL};
+    desk.metrics = fake_metrics;
     job_desk_ready(&desk);
     job_desk_frame(&desk, false);
     while (job_expert_next(&desk.what.setup, &desk.state, &action)) {

@@ -1,11 +1,8 @@
 /* One finger: what it presses beside, what it drags, what it is told; and a row fitted by it alone. */
 #include "near.h"
 
-#include "draw_list.h"
-#include "fake_font.h"
-#include "stage_hands.h"
-
-static const double FULL_MARK_M = 0.0016; /* criteria.def, mark_height: full marks */
+#include "draw_text.h"
+#include "stage_desk.h"
 
 /* ---- widgets ---------------------------------------------------------------------------------------------------- */
 
@@ -47,8 +44,7 @@ static void frame(pane *p, screen *draw)
     view_begin(&p->ui, &p->in, &p->prefs, NULL);
     draw(p);
     view_end(&p->ui);
-    memset(p->in.pressed, 0, sizeof p->in.pressed);
-    memset(p->in.released, 0, sizeof p->in.released);
+    view_input_forget(&p->in);
 }
 
 static void put_down(pane *p, screen *draw, float x, float y)
@@ -145,9 +141,7 @@ static void held_still_it_is_told_and_presses_nothing(void **state)
     for (int i = 0; i < 40; i++) {
         frame(p, small_icons);
     }
-    char *dump = view_draw_dump(p->draw);
-    assert_non_null(strstr(dump, "less")); /* the name of the icon */
-    free(dump);
+    assert_true(draw_says(p->draw, "less")); /* the name of the icon */
     lift(p, small_icons);
     assert_int_equal(p->pressed[0], 0);
     tap(p, small_icons, 312, 112); /* the next tap presses again */
@@ -160,9 +154,7 @@ static void a_tap_on_what_cannot_be_pressed_says_why(void **state)
     p->why_not = "not before the pole stands";
     frame(p, small_icons);
     tap(p, small_icons, 312, 112);
-    char *dump = view_draw_dump(p->draw);
-    assert_non_null(strstr(dump, "not before the pole stands"));
-    free(dump);
+    assert_true(draw_says(p->draw, "not before the pole stands"));
     assert_int_equal(p->pressed[0], 0);
 }
 
@@ -249,24 +241,6 @@ static void a_slider_follows_sideways_and_scrolls_upright(void **state)
 }
 
 /* ---- the job ---------------------------------------------------------------------------------------------------- */
-
-static job_desk *desk_at(job_stage stage, int more)
-{
-    job_desk *desk = calloc(1, sizeof *desk);
-    job_desk_open(desk, "soft-porch", JOB_PRACTICE, "en");
-    desk->metrics = fake_metrics;
-    job_desk_ready(desk);
-    job_desk_frame(desk, false);
-    hands_at(desk, stage, more);
-    hands_wait(desk, 0.1F);
-    return desk;
-}
-
-static void close_desk(job_desk *desk)
-{
-    job_desk_close(desk);
-    free(desk);
-}
 
 static void finger_down(job_desk *desk, float x, float y)
 {

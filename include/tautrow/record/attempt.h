@@ -56,7 +56,6 @@ const job_state *record_attempt_state(const record_attempt *attempt);
 /* Actions that count (those taken back are not among them), and their trace. Valid until the next change. */
 size_t record_attempt_actions(const record_attempt *attempt, const job_action **actions);
 const job_trace_entry *record_attempt_trace(const record_attempt *attempt);
-bool record_attempt_is_finished(const record_attempt *attempt);
 
 /* ---- reading back ----------------------------------------------------------------------------------------------- */
 

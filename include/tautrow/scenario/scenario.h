@@ -77,8 +77,8 @@ tr_result scenario_read(const char *text, size_t size, const scenario_catalogue 
 /* Physical warnings on a sound scenario: post or base over its reference value at the target, a row that cannot reach
  * the target on the travel there is, a pull sheet over the row limit, more trips needed than are asked for, an opening
  * that fails at the target, a base or a crimp that a push on the finished guard overloads, a strand, an insert or a crimp that the target overloads, a pin too heavy for a hand.
- * Returns the number of warnings added. */
-size_t scenario_warn(const scenario *asked, tr_diags *diags);
+ * Their sentences are the words warn.* of lang. Returns the number of warnings added. */
+size_t scenario_warn(const scenario *asked, const tr_lang *lang, tr_diags *diags);
 
 /* Text of a title or story in a language ("en", "es"). */
 const char *scenario_title_in(const scenario_title *title, const char *code);

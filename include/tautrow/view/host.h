@@ -18,12 +18,12 @@ typedef struct view_host_options {
     const char *title;
     int width, height; /* layout units; 0 = 1280 x 800 */
     float scale;       /* pixels a layout unit; 0 = as the display says */
-    bool is_fullscreen;
 } view_host_options;
 
 typedef struct view_host view_host; /* opaque */
 
-/* Opens the window. TR_IO: no display, or no window on it; why says so in words. */
+/* Opens the window; Alt+Enter fills the screen with it and goes back. TR_IO: no display, or no window on it; why says so
+ * in words. */
 tr_result view_host_open(const view_host_options *options, view_host **out, char *why, size_t why_cap);
 void view_host_close(view_host *host);
 
@@ -34,8 +34,8 @@ void view_host_input(view_host *host, bool wants_frame, double max_wait_s, view_
 void view_host_text(view_host *host, bool is_on);
 /* Shakes the controllers that can be shaken: low = slow and strong, high = fast and fine, both 0 to 1. */
 void view_host_rumble(view_host *host, float low, float high, double seconds);
+/* What the window's frame says. */
 void view_host_title(view_host *host, const char *title);
-void view_host_fullscreen(view_host *host, bool is_on);
 
 /* Paints the list and shows it. False: no memory or the window is gone. */
 bool view_host_present(view_host *host, const view_draw *draw, view_fonts *fonts, view_color ground);

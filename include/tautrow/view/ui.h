@@ -110,6 +110,8 @@ typedef struct view_input {
 
 /* Adds a key press, for hosts and tests; what does not fit is dropped. */
 void view_input_key(view_input *input, int key, unsigned mods, bool is_repeat);
+/* Forgets what lasts one frame only: presses, keys, text, the wheel, the wish to end. */
+void view_input_forget(view_input *input);
 
 /* ---- context ------------------------------------------------------------------------------------------------- */
 
@@ -228,9 +230,8 @@ view_rect view_inset(view_rect rect, float by);
 view_rect view_inset_xy(view_rect rect, float by_x, float by_y);
 /* A w x h rectangle in the middle of rect. */
 view_rect view_centre_in(view_rect rect, float width, float height);
-/* Part index of count equal columns / rows with a gap between. */
+/* Part index of count equal columns with a gap between. */
 view_rect view_split_x(view_rect rect, int count, int index, float gap);
-view_rect view_split_y(view_rect rect, int count, int index, float gap);
 bool view_rect_has(view_rect rect, float x, float y);
 
 /* Flow: one thing after another. A row breaks into a new line where the width is used up; a column only goes down. */
@@ -352,14 +353,6 @@ typedef struct view_hold {
     float held_s; /* since it was pressed; on has_ended the whole time */
 } view_hold;
 view_hold view_hold_button(view_ui *ui, view_rect rect, const char *label, const view_button_spec *spec);
-
-/* A drag pad: relative movement while held, in layout units since the last frame; the arrow keys move it at 120 units a
- * second (Shift: 30). It draws nothing but a focus ring: the screen draws the hand. */
-typedef struct view_pad {
-    bool is_down, is_hot, has_begun, has_ended;
-    float dx, dy;
-} view_pad;
-view_pad view_drag_pad(view_ui *ui, view_rect rect, const char *label);
 
 /* ---- choosing values ----------------------------------------------------------------------------------------- */
 
