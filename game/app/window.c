@@ -50,6 +50,23 @@ static bool show_welcome(app_desk *desk)
     return true;
 }
 
+static bool lacks(const char *name, char *why, size_t why_cap)
+{
+    (void)tr_format(why, why_cap, "--screen %s needs a scenario with --mode, or a journal", name);
+    return false;
+}
+
+/* The job with its reasons. */
+static bool show_why(app_desk *desk, char *why, size_t why_cap)
+{
+    if (desk->job == NULL) {
+        return lacks("why", why, why_cap);
+    }
+    view_job_ask_why(desk->job);
+    desk->screen = APP_SCREEN_JOB;
+    return true;
+}
+
 /* The debrief with chart --step (from 1). */
 static void show_debrief(app_desk *desk)
 {
@@ -65,9 +82,8 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
     if (strcmp(name, "welcome") == 0) {
         return show_welcome(desk);
     }
-    if (strcmp(name, "why") == 0 && desk->job != NULL) {
-        view_job_ask_why(desk->job);
-        return true;
+    if (strcmp(name, "why") == 0) {
+        return show_why(desk, why, why_cap);
     }
     for (int i = 0; i < (int)APP_SCREENS; i++) {
         if (strcmp(name, screen_names[i]) != 0) {
@@ -75,8 +91,7 @@ static bool show_screen(app_desk *desk, const char *name, char *why, size_t why_
         }
         const bool lacks_job = (i == APP_SCREEN_JOB || i == APP_SCREEN_SHOWN) && desk->job == NULL;
         if (lacks_job || (i == APP_SCREEN_DEBRIEF && desk->debrief == NULL)) {
-            (void)tr_format(why, why_cap, "--screen %s needs a scenario with --mode, or a journal", name);
-            return false;
+            return lacks(name, why, why_cap);
         }
         if (i == APP_SCREEN_ORDERS) {
             return show_orders(desk, why, why_cap);

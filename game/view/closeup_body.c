@@ -326,7 +326,21 @@ static void pliers(const view__board *board, const view__axis *axis, double s, d
     view__rod(board, &down, -open - 0.010, -open, 0.0042, 0.0055, dark);
     view__rod(board, &down, open, open + 0.012, 0.0055, 0.0048, dark);
     view__rod(board, &down, open + 0.012, open + 0.022, 0.0048, 0.0062, dark);
-    view__rod(board, &down, open + 0.022, fmax(fmin(open + 0.075, foot - lift), open + 0.026), 0.0062, 0.0068, grip);
+    const double end = fmax(fmin(open + 0.075, foot - lift), open + 0.026);
+    const double handle = end - 0.2 * (end - open - 0.022);
+    view__rod(board, &down, handle, end, 0.0030, 0.0030, view__steel_of(board));
+    view__rod(board, &down, 0.5 * (handle + end), end, 0.0048, 0.0048, dark); /* the adjusting screw's head, knurled */
+    for (int i = -2; i <= 2; i++) {
+        const view_point top = view__at(&down, 0.5 * (handle + end), 0.0017 * (double)i);
+        const view_point low = view__at(&down, end, 0.0017 * (double)i);
+        view_stroke_line(board->pen.draw, top.x, top.y, low.x, low.y, 1.0F, theme->ink);
+    }
+    view__rod(board, &down, open + 0.022, handle, 0.0062, 0.0068, grip);
+    /* the release lever lies in the handle */
+    const view_point lever[2] = {view__at(&down, open + 0.5 * (0.022 + handle - open), 0.0),
+                                 view__at(&down, handle - 0.002, 0.0)};
+    view_stroke_line(board->pen.draw, lever[0].x, lever[0].y, lever[1].x, lever[1].y, 0.0046F * axis->k,
+                     view_mix(theme->accent, theme->ink, 0.35F));
     /* the link behind the stud that joins the jaws */
     const view_point a = view__at(&down, -open - 0.008, -0.0048);
     const view_point b = view__at(&down, open + 0.010, -0.0048);

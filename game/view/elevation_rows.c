@@ -188,6 +188,12 @@ static void hole_and_mark(const view__board *board, const view__scene *scene, co
     }
 }
 
+/* Of the chosen row's plate. Where the lowest row is close to the deck, the arrow of the base has its room below. */
+static float plate_y(const view__board *board, const view__scene *scene, float row_y)
+{
+    return fmaxf(row_y - 4.0F, fminf(row_y, scene->deck_y - 10.0F - 0.75F * board->pen.text));
+}
+
 static void number(const view__board *board, const view__scene *scene, const job_setup *setup, const line *at,
                    bool is_shown)
 {
@@ -200,7 +206,8 @@ static void number(const view__board *board, const view__scene *scene, const job
         view__fill(board, "pic.row", digits, NULL, text, sizeof text);
         const view_font font = view__font(board, 0.93F, VIEW_SEMIBOLD);
         const float width = view__width(board, font, text) + font.size;
-        view__plate(board, right + 4.0F - width / 2.0F, at->y, font, theme->accent, theme->accent_ink, text);
+        view__plate(board, right + 4.0F - width / 2.0F, plate_y(board, scene, at->y), font, theme->accent,
+                    theme->accent_ink, text);
     } else if (is_shown) {
         const view_font font = view__font(board, 0.86F, VIEW_REGULAR);
         view__say(board, right, at->y + font.size * 0.35F, font, VIEW_RIGHT, theme->ink_soft, digits);
@@ -273,7 +280,7 @@ void view__elevation_rows(const view__board *board, const view__scene *scene, co
     const float need = board->pen.text * 1.6F;
     float chosen_y = -1e6F;
     if (look->row >= 0 && look->row < count) {
-        chosen_y = view__scene_y(scene, view__row_height(setup, state, look->row));
+        chosen_y = plate_y(board, scene, view__scene_y(scene, view__row_height(setup, state, look->row)));
     }
     for (int i = 0; i < count; i++) {
         const line at = line_of(scene, setup, state, look, rows, i);

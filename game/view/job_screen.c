@@ -308,7 +308,7 @@ static void show_run(view_ui *ui, view_job *job, const view_job_model *model, vi
 {
     view_well(ui, rect);
     view_pen pen = view_job_pen(ui, model);
-    pen.text = fmaxf(13.0F, fminf(pen.text, rect.h / 17.0F));
+    pen.text = fmaxf(13.0F, fminf(pen.text, rect.h / 13.0F));
     const view_elevation_look look = {.show_true = view__job_is_guided(model),
                                       .row = job->row,
                                       .gap = takes_gaps(job) ? job->tools.check.gap : -1,

@@ -102,7 +102,7 @@ static void draw_row(view_ui *ui, view_rect room, score_skill which, const view_
 
 static float draw_skills(view_ui *ui, view_rect room, const view_progress *progress, view_answer_of_screen *answer)
 {
-    view_flow column = view_column(room, VIEW_GAP_1);
+    view_flow column = view_column(room, 0.0F); /* all twelve in a window of 800 */
     view_group_begin(ui);
     for (int i = 0; i < SCORE_SKILLS; i++) {
         const view_skill *skill = &progress->skill[i];

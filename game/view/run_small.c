@@ -156,7 +156,9 @@ static void row(const small_scene *at, int index, bool is_own)
             along(at, height_m, at->far - 0.5F * body, at->far, 2.4F, is_own ? t->accent : t->steel_dark);
             along(at, height_m, x0, x0 + body, thick + 1.6F, is_own ? t->accent : t->steel_dark);
             along(at, height_m, x0 + 1.2F, x0 + body - 1.2F, thick - 0.8F, t->steel_light);
-            along(at, height_m, x0 + 0.86F * body, x0 + 0.86F * body + 1.4F, thick - 0.8F, t->ink);
+            const float ring_x = x0 + 0.86F * body;
+            view_fill_rect(at->draw, (view_rect){ring_x, y_at(at, height_m, ring_x) - thick / 2.0F, 1.5F, thick}, 0.0F,
+                           t->ink);
         }
     }
 }

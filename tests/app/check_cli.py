@@ -158,6 +158,21 @@ class Good(unittest.TestCase):
             self.assertEqual(done.returncode, 0, text(done.stderr))
             self.assertEqual(out.read_bytes()[:8], b"\x89PNG\r\n\x1a\n")
 
+    def test_pictures_of_each_chart_and_of_the_reasons_are_not_the_same(self):
+        careful = ("--journal", GOLDEN / "careful.jsonl")
+        asked = [(*careful, "--screen", "debrief", "--step", page) for page in range(1, 6)]
+        asked += [(*careful, "--screen", screen, "--step", 85, "--mode", "guided") for screen in ("job", "why")]
+        with tempfile.TemporaryDirectory() as folder:
+            out = pathlib.Path(folder) / "it.png"
+            seen = set()
+            for words in asked:
+                done = run(*words, "--screenshot", out, "--size", "1024x640")
+                if "no window" in text(done.stderr):
+                    self.skipTest("built without a window")
+                self.assertEqual(done.returncode, 0, text(done.stderr))
+                seen.add(out.read_bytes())
+            self.assertEqual(len(seen), len(asked))
+
 
 class Bad(unittest.TestCase):
     def refuses(self, done, code=2):
@@ -169,7 +184,8 @@ class Bad(unittest.TestCase):
                       ("solve", YIELDING, "--take-up", "99=3 mm"), ("solve", YIELDING, "--take-up", "2=3 lbf"),
                       ("solve", YIELDING, "--pulls", "/no/such"), ("solve", YIELDING, "--target=3 mm"),
                       ("solve", YIELDING, "--target=0 N"), ("--size", "12"), ("--scale", "big"), ("--lang", "xx"),
-                      ("--screen", "cellar", "--screenshot", "/tmp/none.png"), ("replay",)):
+                      ("--screen", "cellar", "--screenshot", "/tmp/none.png"), ("--screen", "why", "--screenshot", "/tmp/none.png"),
+                      ("replay",)):
             self.refuses(run(*words))
 
     def test_pull_files_name_the_line(self):
