@@ -394,7 +394,8 @@ static void swing(const view__board *board, const view__scene *scene, const job_
     const double full = setup->target_n * fmax(reach, 0.05) * 0.3 * (double)work->row_count;
     const float share = view__clamp((float)(fabs(off_n_m) / full), 0.0F, 1.0F);
     const float sweep = 0.5F + share * 2.2F;
-    const float radius = fmaxf(0.5F * (float)work->post[MECH_NEAR].depth_m * scene->k + 8.0F, 16.0F);
+    /* its head stays off the numbers beside the post */
+    const float radius = fmaxf(0.5F * (float)work->post[MECH_NEAR].depth_m * scene->k + 1.0F, 9.0F);
     const float x = scene->near_x - 0.5F * (float)work->post[MECH_NEAR].depth_m * scene->k;
     const float y = view__scene_y(scene, middle);
     const view_theme *theme = board->pen.theme;
