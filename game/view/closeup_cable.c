@@ -462,14 +462,14 @@ static void crimp_column(const view__board *board, const crimp_view *at, const j
 {
     const view_rect column = at->frame.column;
     const float text = board->pen.text;
-    const float radius = view__clamp(fminf(column.w * 0.4F, (column.h - text * 4.4F) * 0.44F), 18.0F, 72.0F);
+    const float radius = view__clamp(fminf(column.w * 0.4F, (column.h - text * 4.4F) * 0.38F), 18.0F, 72.0F);
     /* the handles stand out at the right */
     *pivot = (view_point){column.x + fmaxf(fminf(column.w * 0.5F, column.w - 1.42F * radius), radius),
                           column.y + radius + 8.0F};
     end_view(board, at, setup, &work->crimp, hand, has_crimper, pivot->x, pivot->y, radius);
     char number[VIEW__TEXT_CAP];
     char line[VIEW__TEXT_CAP];
-    float y = pivot->y + radius + text * 1.9F;
+    float y = pivot->y + 1.5F * radius + text * 1.4F; /* below the handles, wherever they are turned to */
     const view_font font = view__font(board, 0.93F, VIEW_REGULAR);
     tr_format(number, sizeof number, "%d", work->crimp.squeeze_count);
     view__fill(board, "pic.squeezes", number, NULL, line, sizeof line);

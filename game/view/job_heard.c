@@ -6,6 +6,8 @@
 
 #include "tautrow/base/text.h"
 
+static const double STRAIGHT_M = 0.0002; /* half of a 64th of an inch: no eye sees less */
+
 /* ---- remembering ------------------------------------------------------------------------------------------------ */
 
 /* Another row is turned: the tensions as they were before it are kept as the ghost of the last trip. before_n may be
@@ -70,6 +72,13 @@ static void forget(view_job *job)
     view__slip_forget(job);
 }
 
+/* The tools lie as they were last used. */
+static void recall_speeds(view_job *job, const job_state *state)
+{
+    job->tools.drill.rpm = state->drill_rpm > 0.0 ? (float)state->drill_rpm : job->tools.drill.rpm;
+    job->tools.insert.rpm = state->driver_rpm > 0.0 ? (float)state->driver_rpm : job->tools.insert.rpm;
+}
+
 void view__job_recall(view_job *job, const view_job_model *model)
 {
     if (model->trace == NULL || model->trace_count == job->trace_seen) {
@@ -82,6 +91,7 @@ void view__job_recall(view_job *job, const view_job_model *model)
             remember(job, &entry->action, &entry->outcome, i > 0 ? model->trace[i - 1].tension_n : NULL);
         }
     }
+    recall_speeds(job, model->state);
     job->trace_seen = model->trace_count;
     job->hint_open = job->is_pluck_new = false; /* long past */
     job->plucked_row = -1;
@@ -110,9 +120,13 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
         job->hint_open = false;
     }
     remember(job, action, outcome, job->is_begun ? job->to_n : NULL);
-    const bool was_advised = job->advice.is_known && job->advice.has_any && is_same_work(action, &job->advice.action);
+    const job_action before = job->advice.action;
+    const bool had_advice = job->advice.is_known && job->advice.has_any;
     job->advice.is_known = false;
-    view__job_advice(job, model);
+    const bool has_next = view__job_advice(job, model);
+    const bool has_ended = had_advice && has_next && view__job_is_guided(model) &&
+                           view__job_has_ended_stage(&before, action, &job->advice.action);
+    const bool was_advised = had_advice && (is_same_work(action, &before) || has_ended);
     if (!view__slip_hear(job, model, action, was_advised)) { /* a slip is looked at where it happened */
         view__job_follow(job, model, action, was_advised);
     }
@@ -146,7 +160,7 @@ static void say_sight(const view_ui *ui, const view_job *job, const view_job_mod
     char text[48];
     tr_quantity_text(job->last.value[0], TR_DIM_LENGTH, model->system, TR_FINE, text, sizeof text);
     const char *const args[] = {text};
-    tr_lang_fill(ui->lang, "job.said.sight", args, 1, out, cap);
+    tr_lang_fill(ui->lang, job->last.value[0] < STRAIGHT_M ? "job.said.straight" : "job.said.sight", args, 1, out, cap);
     if (job->last.value[1] != 0.0) {
         tr_append(out, cap, " %s", view_word(ui, "job.said.wet"));
     }

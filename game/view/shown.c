@@ -204,6 +204,7 @@ static bool set_up(view_shown *shown)
     manner.read_s = READ_S;
     shown->has_fitter = view_fitter_open(&shown->fitter, manner, shown->uses_keys, seed);
     shown->fitter.now_s = now_s;
+    shown->fitter.ui = &shown->inner; /* the pointer and the keys may be drawn before the hand moves again */
     shown->goals_seen = 0;
     shown->in_step_s = 0.0;
     shown->start_ms = state_of(shown)->now_ms;
