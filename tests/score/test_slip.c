@@ -426,6 +426,23 @@ static void every_kind_has_its_words(void **state)
     tr_lang_close(langs[1]);
 }
 
+static void a_quarter_of_a_turn_is_said_as_one(void **state)
+{
+    (void)state;
+    char text[1200];
+    tr_lang *lang = language("en");
+    const score_slip one = {.criterion = SCENARIO_STUD_HELD,
+                            .stop = SCORE_STOPS,
+                            .row = 2,
+                            .dim = TR_DIM_TURNS,
+                            .did = 0.25,
+                            .low = -HUGE_VAL,
+                            .effect = {.row = -1}};
+    score_slip_what(&one, lang, TR_US, text, sizeof text);
+    assert_non_null(strstr(text, " 0.25 "));
+    tr_lang_close(lang);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -441,6 +458,7 @@ int main(void)
         cmocka_unit_test(a_splayed_end_is_told_at_the_cut),
         cmocka_unit_test(a_trifle_is_let_pass),
         cmocka_unit_test(every_kind_has_its_words),
+        cmocka_unit_test(a_quarter_of_a_turn_is_said_as_one),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
