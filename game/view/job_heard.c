@@ -53,6 +53,12 @@ static void remember(view_job *job, const job_action *action, const job_outcome 
     case JOB_DO_HINT:
         job->hint_open = true;
         break;
+    case JOB_DO_SET_DRILL_SPEED: /* a tool that is taken up again is set as it was last used */
+        job->tools.drill.rpm = (float)action->arg[JOB_SET_DRILL_SPEED_RPM];
+        break;
+    case JOB_DO_SET_DRIVER_SPEED:
+        job->tools.insert.rpm = (float)action->arg[JOB_SET_DRIVER_SPEED_RPM];
+        break;
     default:
         break;
     }
@@ -72,13 +78,6 @@ static void forget(view_job *job)
     view__slip_forget(job);
 }
 
-/* The tools lie as they were last used. */
-static void recall_speeds(view_job *job, const job_state *state)
-{
-    job->tools.drill.rpm = state->drill_rpm > 0.0 ? (float)state->drill_rpm : job->tools.drill.rpm;
-    job->tools.insert.rpm = state->driver_rpm > 0.0 ? (float)state->driver_rpm : job->tools.insert.rpm;
-}
-
 void view__job_recall(view_job *job, const view_job_model *model)
 {
     if (model->trace == NULL || model->trace_count == job->trace_seen) {
@@ -91,7 +90,6 @@ void view__job_recall(view_job *job, const view_job_model *model)
             remember(job, &entry->action, &entry->outcome, i > 0 ? model->trace[i - 1].tension_n : NULL);
         }
     }
-    recall_speeds(job, model->state);
     job->trace_seen = model->trace_count;
     job->hint_open = job->is_pluck_new = false; /* long past */
     job->plucked_row = -1;
