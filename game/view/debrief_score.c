@@ -102,19 +102,24 @@ static float draw_line(view_ui *ui, view_rect room, const score_line *line, tr_s
     return room.y - top;
 }
 
-/* Slips first: what was lost is what one wants to read; then all that went well. */
-static void draw_lines(view_ui *ui, view_rect *rest, const score_card *card, bool lost, tr_system system)
+static bool is_told(const score_line *line, bool lost)
 {
-    job_stage stage = JOB_STAGE_COUNT;
+    return line->applies && (line->points < line->weight - 1e-9) == lost;
+}
+
+/* The lines of one stage under its name, whatever the order of the rubric. */
+static void draw_stage(view_ui *ui, view_rect *rest, const score_card *card, bool lost, job_stage stage,
+                       tr_system system)
+{
+    bool is_named = false;
     for (int i = 0; i < SCENARIO_CRITERIA; i++) {
         const score_line *line = &card->line[i];
-        if (!line->applies || (line->points < line->weight - 1e-9) != lost) {
+        if (!is_told(line, lost) || scenario_criterion_look(line->criterion)->stage != stage) {
             continue;
         }
-        const job_stage here = scenario_criterion_look(line->criterion)->stage;
-        if (here != stage) {
-            view_cut_top(rest, draw_stage_head(ui, *rest, here));
-            stage = here;
+        if (!is_named) {
+            view_cut_top(rest, draw_stage_head(ui, *rest, stage));
+            is_named = true;
         }
         view_cut_top(rest, draw_line(ui, *rest, line, system));
     }
@@ -123,21 +128,23 @@ static void draw_lines(view_ui *ui, view_rect *rest, const score_card *card, boo
 static bool any(const score_card *card, bool lost)
 {
     for (int i = 0; i < SCENARIO_CRITERIA; i++) {
-        const score_line *line = &card->line[i];
-        if (line->applies && (line->points < line->weight - 1e-9) == lost) {
+        if (is_told(&card->line[i], lost)) {
             return true;
         }
     }
     return false;
 }
 
+/* Slips first: what was lost is what one wants to read; then all that went well. */
 static void draw_part(view_ui *ui, view_rect *rest, const score_card *card, bool lost, tr_system system)
 {
     if (any(card, lost)) {
         view_cut_top(rest, VIEW_GAP_3);
         view_label(ui, view_cut_top(rest, view_line_of(ui, VIEW_TITLE)), VIEW_TITLE, VIEW_LEFT, ui->theme->ink,
                    view_word(ui, lost ? "debrief.lost" : "debrief.kept"));
-        draw_lines(ui, rest, card, lost, system);
+        for (int stage = 0; stage < JOB_STAGE_COUNT; stage++) {
+            draw_stage(ui, rest, card, lost, (job_stage)stage, system);
+        }
     }
 }
 
