@@ -339,6 +339,9 @@ static void carry_out(view_shown *shown, const view_shown_frame *frame, const vi
     }
     if (said->action_count > 0) {
         look_on(shown);
+        if (shown->is_done) { /* the finished work stays in view, not the stage after it */
+            view_job_show(shown->job, shown->stage, is_about_row(shown->stage) ? shown->row : -1);
+        }
     }
 }
 
