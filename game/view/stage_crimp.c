@@ -294,7 +294,7 @@ static void die_place(const view_pen *pen, const view_job *job, const view_job_m
                       const view_grip *grip)
 {
     static const float LEAST_M = 0.0008F;
-    const view__board board = {*pen, picture};
+    view__board board = {*pen, picture};
     const float die_m = job->tools.crimp.die_m;
     if (!view__job_is_guided(model) || !has_crimper(row_of(job, model)) || die_m < LEAST_M) {
         return;
@@ -304,6 +304,9 @@ static void die_place(const view_pen *pen, const view_job *job, const view_job_m
     const float mouth_x = grip->zero.x;
     const float die_x = mouth_x + grip->along_x * die_m * grip->px_per_m;
     char text[48];
+    if (die_x < mouth_x) { /* beside the mouth stand the words of the seat mark */
+        board.area.w = mouth_x + 5.0F - picture.x;
+    }
     view_stroke_line(pen->draw, die_x, head - 4.0F, die_x, grip->zero.y, 1.0F, ink);
     view_stroke_line(pen->draw, mouth_x, head - 4.0F, mouth_x, grip->zero.y, 1.0F, ink);
     view_job_quantity(model, (double)die_m, TR_DIM_LENGTH, text);
