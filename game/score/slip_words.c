@@ -131,7 +131,9 @@ void score_slip_what(const score_slip *slip, const tr_lang *lang, tr_system syst
         asked_text(slip, lang, system, asked, sizeof asked);
         const char *const args[4] = {row, did, asked, instead};
         tr_format(key, sizeof key, "slip.%s.%s", scenario_criterion_look(slip->criterion)->key,
-                  slip->is_open ? "open" : "what");
+                  slip->is_open     ? "open"
+                  : slip->is_frayed ? "frayed"
+                                    : "what");
         tr_lang_fill(lang, key, args, 4, out, cap);
         begin_sentence(out);
     }
