@@ -306,9 +306,10 @@ view_stage_state view__stage_state(const view_job_model *model, job_stage stage)
     }
     int own = 0;
     int past = 0;
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        own += setup->is_trainees[i] ? 1 : 0;
-        past += setup->is_trainees[i] && job_row_stage(setup, model->state, i) > stage ? 1 : 0;
+    for (int i = 0; i < setup->structure.row_count; i++) { /* what the crew has done is not under way: it is done */
+        const bool is_own = setup->is_trainees[i] && setup->start_stage[i] <= stage;
+        own += is_own ? 1 : 0;
+        past += is_own && job_row_stage(setup, model->state, i) > stage ? 1 : 0;
     }
     return past == own ? VIEW_STAGE_DONE : past > 0 ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
 }

@@ -91,6 +91,20 @@ static void an_answer_leaves_the_questions_where_they_are(void **context)
     job_desk_close(&desk);
 }
 
+/* Four rows hang already: that is no beginning of one's own. */
+static void the_trail_begins_with_ones_own_work(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    open_at(&desk, "first-row", JOB_GUIDED, JOB_STAGE_READ, 0);
+    assert_int_equal(view__stage_state(&desk.model, JOB_STAGE_MARK), VIEW_STAGE_TO_COME);
+    assert_int_equal(view__stage_state(&desk.model, JOB_STAGE_JOIN), VIEW_STAGE_TO_COME);
+    assert_true(job_desk_bring_to(&desk, JOB_STAGE_INSERT, 0));
+    assert_int_equal(view__stage_state(&desk.model, JOB_STAGE_MARK), VIEW_STAGE_DONE);
+    assert_int_equal(view__stage_state(&desk.model, JOB_STAGE_JOIN), VIEW_STAGE_TO_COME);
+    job_desk_close(&desk);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -99,6 +113,7 @@ int main(void)
         cmocka_unit_test(work_that_ends_a_stage_leads_on_though_it_was_not_the_one_advised),
         cmocka_unit_test(the_tool_of_the_check_lies_ready),
         cmocka_unit_test(an_answer_leaves_the_questions_where_they_are),
+        cmocka_unit_test(the_trail_begins_with_ones_own_work),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
