@@ -138,7 +138,8 @@ static effect_word effect_word_of(score_effect_kind kind)
 static void effect_number(double value, tr_dim dim, tr_system system, char *out, size_t cap)
 {
     if (dim == TR_DIM_TURNS) {
-        tr_format(out, cap, "%.1f", value);
+        const bool is_whole = fabs(value - floor(value + 0.5)) < 0.05;
+        tr_format(out, cap, is_whole ? "%.0f" : "%.1f", value);
     } else {
         tr_quantity_text(value, dim, system, value < 100.0 && dim == TR_DIM_FORCE ? TR_FINE : TR_PLAIN, out, cap);
     }
