@@ -4,10 +4,12 @@
 #include <math.h>
 
 static const double SAME_TURNS = 1e-6;
-static const double SMALL_MARK_M = 0.001;  /* a mark this good need not be made again */
+static const double SMALL_MARK_M = 0.0016; /* a mark this good, a sixteenth of an inch, need not be made again */
+static const double SMALL_DIE_M = 0.001;   /* nor a die this near its place be slid again */
 static const double SMALL_POLE_M = 0.0005; /* nor a pole this near its datum be set again: no hand sets it truer */
 static const double SMALL_SEAT_M = 0.0002; /* short of the bore's end: no hand feels it */
-static const double SMALL_TURN_RAD = 0.05; /* off the quarter turn: three degrees */
+static const double SMALL_TURN_RAD = 0.17; /* off the quarter turn: ten degrees, about what an eye can tell */
+static const double SMALL_PULL = 0.1;      /* share of the hand pull: a scale that reads so near is not pulled again */
 
 static double middle(job_band band)
 {
@@ -148,7 +150,7 @@ static bool cut_stage(const job_setup *setup, const job_state *state, int row_in
         return say(action, job__say(state, JOB_DO_HANG_CABLE, at, 0.0, 0.0));
     }
     if (!is_well_marked(setup, row)) {
-        const bool is_pulled = fabs(row->pulled_n - setup->hand_pull_n) <= 0.01 * setup->hand_pull_n;
+        const bool is_pulled = fabs(row->pulled_n - setup->hand_pull_n) <= SMALL_PULL * setup->hand_pull_n;
         return say(action, is_pulled ? job__say(state, JOB_DO_MARK_CABLE, at, 0.0, 0.0)
                                      : job__say(state, JOB_DO_PULL_CABLE, at, setup->hand_pull_n, 0.0));
     }
@@ -171,7 +173,7 @@ bool job__expert_squeeze(const job_setup *setup, const job_state *state, int row
     job__crimp_plan(setup, position);
     const double place = position[is_second ? 1 : 0];
     const double angle = is_second ? row->crimp.squeeze[0].angle_rad + setup->crimp.best_turn_rad : row->die_angle_rad;
-    if (!row->is_die_placed || fabs(row->die_m - place) > SMALL_MARK_M) {
+    if (!row->is_die_placed || fabs(row->die_m - place) > SMALL_DIE_M) {
         return say(action, job__say(state, JOB_DO_PLACE_DIE, (double)row_index, place, 0.0));
     }
     const double turn = angle - row->die_angle_rad;

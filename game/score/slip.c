@@ -361,6 +361,7 @@ static void put_in_numbers(const score__moment *m, score_slip *slip)
         break;
     }
     }
+    slip->is_frayed = slip->criterion == SCENARIO_CABLE_SEAT && m->last.verb == JOB_DO_CUT_CABLE;
     slip->instead = slip->criterion == SCENARIO_ORDER ? row_due(m) : -1;
 }
 

@@ -3,6 +3,7 @@
 #include "tautrow/score/slip.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "parts.h"
 #include "tautrow/base/text.h"
@@ -20,12 +21,25 @@ static bool is_count(scenario_criterion criterion)
     return criterion == SCENARIO_HANDS || criterion == SCENARIO_SQUEEZES || criterion == SCENARIO_GLASSES;
 }
 
+/* A quarter turn is 0.25, not 0.2, and sixteen threads are 16. */
+static void turns_text(double value, char *out, size_t cap)
+{
+    tr_format(out, cap, "%.2f", value);
+    size_t length = strlen(out);
+    while (length > 0 && out[length - 1] == '0') {
+        out[--length] = '\0';
+    }
+    if (length > 0 && out[length - 1] == '.') {
+        out[length - 1] = '\0';
+    }
+}
+
 static void number_text(const score_slip *slip, double value, tr_system system, char *out, size_t cap)
 {
     if (is_count(slip->criterion)) {
         tr_format(out, cap, "%.0f", value);
     } else if (slip->dim == TR_DIM_TURNS) {
-        tr_format(out, cap, "%.1f", value);
+        turns_text(value, out, cap);
     } else {
         tr_quantity_text(value, slip->dim, system, slip->dim == TR_DIM_LENGTH ? TR_FINE : TR_PLAIN, out, cap);
     }
@@ -117,7 +131,9 @@ void score_slip_what(const score_slip *slip, const tr_lang *lang, tr_system syst
         asked_text(slip, lang, system, asked, sizeof asked);
         const char *const args[4] = {row, did, asked, instead};
         tr_format(key, sizeof key, "slip.%s.%s", scenario_criterion_look(slip->criterion)->key,
-                  slip->is_open ? "open" : "what");
+                  slip->is_open     ? "open"
+                  : slip->is_frayed ? "frayed"
+                                    : "what");
         tr_lang_fill(lang, key, args, 4, out, cap);
         begin_sentence(out);
     }

@@ -4,6 +4,7 @@
 #include "tautrow/score/score.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "parts.h"
 #include "tautrow/base/assert.h"
@@ -137,7 +138,8 @@ static effect_word effect_word_of(score_effect_kind kind)
 static void effect_number(double value, tr_dim dim, tr_system system, char *out, size_t cap)
 {
     if (dim == TR_DIM_TURNS) {
-        tr_format(out, cap, "%.1f", value);
+        const bool is_whole = fabs(value - floor(value + 0.5)) < 0.05;
+        tr_format(out, cap, is_whole ? "%.0f" : "%.1f", value);
     } else {
         tr_quantity_text(value, dim, system, value < 100.0 && dim == TR_DIM_FORCE ? TR_FINE : TR_PLAIN, out, cap);
     }
@@ -206,12 +208,27 @@ static bool is_only_undone(const score_line *line)
     return rule.measure != NULL && line->undone > 0 && line->undone == line->row_count;
 }
 
+/* A value just past its band reads the same as the band's end; "1/16 in (asked: at most 1/16 in)" would tell nobody why. */
+static void measured_text(const score_line *line, const tr_lang *lang, tr_system system, char *out, size_t cap)
+{
+    char measured[NUMBER_CAP];
+    char full[NUMBER_CAP];
+    measure_text(line->criterion, line->measured, system, measured, sizeof measured);
+    measure_text(line->criterion, line->band.full, system, full, sizeof full);
+    tr_copy(out, cap, measured);
+    if (!is_full(line) && strcmp(measured, full) == 0) {
+        const char *const args[1] = {measured};
+        tr_lang_fill(lang, line->band.full > line->band.none ? "reason.just_under" : "reason.just_over", args, 1, out,
+                     cap);
+    }
+}
+
 static void said_text(const score_line *line, const tr_lang *lang, tr_system system, char *out, size_t cap)
 {
     char key[KEY_CAP];
-    char measured[NUMBER_CAP];
+    char measured[2 * NUMBER_CAP];
     char asked[CLAUSE_CAP];
-    measure_text(line->criterion, line->measured, system, measured, sizeof measured);
+    measured_text(line, lang, system, measured, sizeof measured);
     asked_text(line, lang, system, asked, sizeof asked);
     const char *const args[2] = {measured, asked};
     tr_format(key, sizeof key, "reason.%s.%s", scenario_criterion_look(line->criterion)->key,

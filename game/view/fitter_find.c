@@ -140,10 +140,17 @@ static void look_for(view_fitter *f)
     }
 }
 
+/* A control of which only a sliver shows is brought into sight first, as far as there is anything left to scroll. */
+static bool is_in_sight(const view_fitter *f, view_rect rect)
+{
+    static const float SLIVER = 20.0F; /* any control is at least 24 high */
+    return rect.h >= SLIVER || f->scrolled >= 2 * NOTCHES;
+}
+
 bool fitter__click(view_fitter *f, const char *label, int part)
 {
     view_rect rect;
-    if (!fitter__find(f, label, part, &rect)) {
+    if (!fitter__find(f, label, part, &rect) || !is_in_sight(f, rect)) {
         look_for(f);
         return false;
     }
@@ -153,7 +160,7 @@ bool fitter__click(view_fitter *f, const char *label, int part)
 bool fitter__click_after(view_fitter *f, const char *label, const char *before)
 {
     view_rect rect;
-    if (!fitter__find_after(f, label, before, &rect)) {
+    if (!fitter__find_after(f, label, before, &rect) || !is_in_sight(f, rect)) {
         look_for(f);
         return false;
     }

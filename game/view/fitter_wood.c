@@ -223,11 +223,12 @@ static void clear_chips(view_fitter *f)
 void fitter__drill(view_fitter *f)
 {
     const bool is_speed = f->goal.verb == JOB_DO_SET_DRILL_SPEED;
-    const double rpm = is_speed ? f->goal.arg[JOB_SET_DRILL_SPEED_RPM] : f->model->state->drill_rpm;
+    const float shown = f->job->tools.drill.rpm; /* the advice to drill says that it will do */
+    const float rpm = is_speed ? (float)f->goal.arg[JOB_SET_DRILL_SPEED_RPM] : shown;
     const bool is_begun = f->job->tools.drill.is_begun;
     f->step = f->step < SQUARES && is_begun ? SQUARES : f->step; /* the speed has become an action meanwhile */
     const bool is_ready =
-        (f->step == SPEEDS && has_speed(f, f->job->tools.drill.rpm, (float)rpm)) || (f->step == FLAG && has_flag(f)) ||
+        (f->step == SPEEDS && has_speed(f, shown, rpm)) || (f->step == FLAG && has_flag(f)) ||
         (f->step == SQUARES && is_square(f, FITTER_SEES(f, hand.drill.pitch_rad), FITTER_SEES(f, hand.drill.yaw_rad)));
     if (is_ready) {
         fitter__next_step(f);
@@ -258,9 +259,10 @@ static void sink(view_fitter *f)
 void fitter__drive(view_fitter *f)
 {
     const bool is_speed = f->goal.verb == JOB_DO_SET_DRIVER_SPEED;
-    const double rpm = is_speed ? f->goal.arg[JOB_SET_DRIVER_SPEED_RPM] : f->model->state->driver_rpm;
+    const float shown = f->job->tools.insert.rpm;
+    const float rpm = is_speed ? (float)f->goal.arg[JOB_SET_DRIVER_SPEED_RPM] : shown;
     f->step = f->step < WORKS && f->job->tools.insert.is_begun ? WORKS : f->step;
-    if (f->step == SPEEDS && has_speed(f, f->job->tools.insert.rpm, (float)rpm)) {
+    if (f->step == SPEEDS && has_speed(f, shown, rpm)) {
         fitter__next_step(f);
         f->step = SQUARES;
     } else if (f->step == SQUARES && f->step_s > f->manner.settle_s) {

@@ -3,6 +3,7 @@
 #include "job_screen.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #include "tautrow/base/text.h"
 
@@ -66,14 +67,47 @@ static void find_aims(view_job *job, const view_job_model *model)
     }
 }
 
+static bool is_one_of(const job_action *action, job_verb one, job_verb other)
+{
+    return action->verb == one || action->verb == other;
+}
+
+/* A speed becomes an action only with the trigger. What counts till then is what the tool shows: advice to set what is
+ * set already would look deaf, and none to set what is off would be a trap. */
+static bool next_with_tools_as_set(const view_job *job, const view_job_model *model, job_action *action)
+{
+    const job_setup *setup = &model->what->setup;
+    const bool has_any = job_expert_next(setup, model->state, action);
+    const bool is_drill = has_any && is_one_of(action, JOB_DO_SET_DRILL_SPEED, JOB_DO_DRILL);
+    const bool is_driver = has_any && is_one_of(action, JOB_DO_SET_DRIVER_SPEED, JOB_DO_DRIVE_INSERT);
+    job_state *as_set = is_drill || is_driver ? malloc(sizeof *as_set) : NULL;
+    if (as_set == NULL) {
+        return has_any;
+    }
+    *as_set = *model->state;
+    as_set->drill_rpm = is_drill ? (double)job->tools.drill.rpm : as_set->drill_rpm;
+    as_set->driver_rpm = is_driver ? (double)job->tools.insert.rpm : as_set->driver_rpm;
+    const bool has_more = job_expert_next(setup, as_set, action);
+    free(as_set);
+    return has_more;
+}
+
+static bool is_up_to_date(const view_job *job, const view_job_model *model)
+{
+    return job->advice.is_known && job->advice.at_count == model->state->action_count &&
+           job->advice.at_drill_rpm == job->tools.drill.rpm && job->advice.at_driver_rpm == job->tools.insert.rpm;
+}
+
 bool view__job_advice(view_job *job, const view_job_model *model)
 {
-    if (job->advice.is_known && job->advice.at_count == model->state->action_count) {
+    if (is_up_to_date(job, model)) {
         return job->advice.has_any;
     }
     job->advice.is_known = true;
     job->advice.at_count = model->state->action_count;
-    job->advice.has_any = job_expert_next(&model->what->setup, model->state, &job->advice.action);
+    job->advice.at_drill_rpm = job->tools.drill.rpm;
+    job->advice.at_driver_rpm = job->tools.insert.rpm;
+    job->advice.has_any = next_with_tools_as_set(job, model, &job->advice.action);
     if (view__job_is_guided(model)) {
         find_aims(job, model);
     }
@@ -125,6 +159,20 @@ static bool plain_amount(const job_action *action, tr_system units, char *out, s
     return false;
 }
 
+/* "3/16 of a turn", "1 turn", "2 1/8 turns". */
+static void turned_text(const view_ui *ui, double turns, char *out, size_t cap)
+{
+    char number[32];
+    const double rounded = floor(turns * 16.0 + 0.5) / 16.0;
+    const char *const args[] = {number};
+    turns_text(turns, number, sizeof number);
+    tr_lang_fill(ui->lang,
+                 rounded < 1.0   ? "turns.part"
+                 : rounded > 1.0 ? "turns.many"
+                                 : "turns.one",
+                 args, 1, out, cap);
+}
+
 /* The number that a sentence names beside the row. */
 static void amount_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out, size_t cap)
 {
@@ -157,13 +205,13 @@ static void amount_text(const view_ui *ui, const view_job_model *model, const jo
         tr_quantity_text(fabs(arg[JOB_TURN_CRIMPER_ANGLE]), TR_DIM_ANGLE, units, TR_PLAIN, out, cap);
         break;
     case JOB_DO_BACK_OFF:
-        turns_text(floor(arg[JOB_BACK_OFF_LEFT] * 2.0 + 0.5) / 2.0, out, cap);
+        turned_text(ui, floor(arg[JOB_BACK_OFF_LEFT] * 2.0 + 0.5) / 2.0, out, cap);
         break;
     case JOB_DO_THREAD_IN: /* the last part of a turn is made when the row is brought hand tight */
-        tr_format(out, cap, "%.0f", fmax(floor(arg[JOB_THREAD_IN_TURNS]), 1.0));
+        turned_text(ui, fmax(floor(arg[JOB_THREAD_IN_TURNS]), 1.0), out, cap);
         break;
     case JOB_DO_TURN_BODY:
-        turns_text(fabs(arg[JOB_TURN_BODY_TURNS]), out, cap);
+        turned_text(ui, fabs(arg[JOB_TURN_BODY_TURNS]), out, cap);
         break;
     case JOB_DO_BALL:
         tr_format(out, cap, "%d", (int)arg[JOB_BALL_GAP] + 1);
@@ -271,9 +319,10 @@ view_stage_state view__stage_state(const view_job_model *model, job_stage stage)
     }
     int own = 0;
     int past = 0;
-    for (int i = 0; i < setup->structure.row_count; i++) {
-        own += setup->is_trainees[i] ? 1 : 0;
-        past += setup->is_trainees[i] && job_row_stage(setup, model->state, i) > stage ? 1 : 0;
+    for (int i = 0; i < setup->structure.row_count; i++) { /* what the crew has done is not under way: it is done */
+        const bool is_own = setup->is_trainees[i] && setup->start_stage[i] <= stage;
+        own += is_own ? 1 : 0;
+        past += is_own && job_row_stage(setup, model->state, i) > stage ? 1 : 0;
     }
     return past == own ? VIEW_STAGE_DONE : past > 0 ? VIEW_STAGE_UNDER_WAY : VIEW_STAGE_TO_COME;
 }
@@ -307,15 +356,34 @@ static void follow_own_rows(view_job *job, const view_job_model *model)
     job->stage = JOB_STAGE_TENSION; /* which row comes first is for the trainee to know */
 }
 
-static void follow_advice(view_job *job)
+/* The tool of the check that the advice speaks of lies ready; the post that was just sighted stays in view. */
+static void lay_ready(view_job *job, const job_action *next)
+{
+    if (next->verb == JOB_DO_BALL) {
+        job->tools.check.gap = (int)next->arg[JOB_BALL_GAP];
+        job->tools.check.tool = VIEW_CHECK_BALL;
+    } else if (next->verb == JOB_DO_GAUGE_CRIMP) {
+        job->tools.check.tool = VIEW_CHECK_CRIMP_GAUGE;
+    }
+    if (job->last_verb == JOB_DO_SIGHT) {
+        job->tools.check.sight_tool = job->tools.check.tool;
+    }
+}
+
+void view__job_go_on(view_job *job)
 {
     const job_action *next = &job->advice.action;
     const int row = job_action_row(next);
     job->stage = next->verb == JOB_DO_HINT ? job->stage : job_verb_look(next->verb)->stage;
     job->row = row >= 0 ? row : job->row;
-    if (next->verb == JOB_DO_BALL) {
-        job->tools.check.gap = (int)next->arg[JOB_BALL_GAP];
-    }
+    lay_ready(job, next);
+}
+
+bool view__job_has_ended_stage(const job_action *before, const job_action *action, const job_action *next)
+{
+    const job_stage stage = job_verb_look(action->verb)->stage;
+    return stage < JOB_STAGE_TENSION && stage == job_verb_look(before->verb)->stage &&
+           job_action_row(before) == job_action_row(action) && stage != job_verb_look(next->verb)->stage;
 }
 
 /* Glasses and the place to stand are at hand in every stage, and a cutter or pliers may be taken in passing. */
@@ -340,7 +408,7 @@ void view__job_follow(view_job *job, const view_job_model *model, const job_acti
     if (view__job_is_guided(model)) {
         const bool leads_on = was_advised && job->advice.has_any && !is_in_passing(job->advice.action.verb);
         if (leads_on && !is_pin_at_work(job, action)) {
-            follow_advice(job);
+            view__job_go_on(job);
         }
         return;
     }

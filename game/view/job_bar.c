@@ -32,15 +32,21 @@ static float icon_side(const view_ui *ui)
     return 18.0F * ui->text_scale;
 }
 
-/* A switch of the bar: on = tinted, with a tick; its word falls away where there is no room. */
-static bool bar_switch(view_ui *ui, view_rect rect, view_icon icon, const char *label, bool is_on, bool has_word)
+/* A switch of the bar: on = tinted, with a tick; asked for by the card = in a bold frame; its word falls away where there is
+ * no room. */
+static bool bar_switch(view_ui *ui, view_rect rect, view_icon icon, const char *label, bool is_on, bool has_word,
+                       bool is_asked)
 {
     const view_theme *t = ui->theme;
     const view_react react = view_place(ui, rect, label, NULL);
     const view_color ink = is_on ? t->accent : t->ink;
     view_fill_rect(ui->draw, rect, VIEW_RADIUS,
                    is_on ? t->accent_soft : view_fade(t->ink, react.is_hot ? 0.07F : 0.0F));
-    view_stroke_rect(ui->draw, rect, VIEW_RADIUS, is_on ? 1.5F : 1.0F, is_on ? t->accent : t->ink_faint);
+    view_stroke_rect(ui->draw, rect, VIEW_RADIUS,
+                     is_asked ? 3.0F
+                     : is_on  ? 1.5F
+                              : 1.0F,
+                     is_on || is_asked ? t->accent : t->ink_faint);
     view_rect rest = view_inset_xy(rect, VIEW_GAP_2, 0.0F);
     const view_rect box = view_cut_left(&rest, icon_side(ui));
     view_icon_draw(ui->draw, icon, box.x + box.w / 2.0F, rect.y + rect.h / 2.0F, icon_side(ui), ink);
@@ -93,19 +99,26 @@ static void say_clear(const view_job_model *model, view_job_said *said)
     view_job_do(said, model, JOB_DO_STAND, (const double[]){model->state->stands_clear ? 0.0 : 1.0}, 1);
 }
 
+/* The card asks for it, and it lies far from the card. */
+static bool is_asked_for(const view_job *job, const view_job_model *model, job_verb verb)
+{
+    return view__job_is_guided(model) && job->advice.has_any && job->advice.action.verb == verb;
+}
+
 /* Drawn from left to right, so that Tab goes that way too. */
-static void bar_right(view_ui *ui, const view_job_model *model, view_rect rect, bool has_words, view_job_said *said)
+static void bar_right(view_ui *ui, const view_job *job, const view_job_model *model, view_rect rect, bool has_words,
+                      view_job_said *said)
 {
     const bar_words words = words_of(ui, model->state);
     const float side = view_control_height(ui);
     if (bar_switch(ui, view_cut_left(&rect, switch_width(ui, words.glasses, has_words)), VIEW_ICON_GLASSES,
-                   words.glasses, model->state->has_glasses, has_words) ||
+                   words.glasses, model->state->has_glasses, has_words, is_asked_for(job, model, JOB_DO_GLASSES)) ||
         view_shortcut(ui, 'G')) {
         say_glasses(model, said);
     }
     view_cut_left(&rect, VIEW_GAP_2);
     if (bar_switch(ui, view_cut_left(&rect, switch_width(ui, words.clear, has_words)), VIEW_ICON_PERSON, words.clear,
-                   model->state->stands_clear, has_words) ||
+                   model->state->stands_clear, has_words, is_asked_for(job, model, JOB_DO_STAND)) ||
         view_shortcut(ui, 'C')) {
         say_clear(model, said);
     }
@@ -222,7 +235,7 @@ void view__job_bar(view_ui *ui, view_job *job, const view_job_model *model, view
     bar_name(ui, &rest, most, title, place);
     view_cut_left(&rest, VIEW_GAP_4);
     bar_tags(ui, model, rest);
-    bar_right(ui, model, view_centre_in(right, right.w, side), has_words, said);
+    bar_right(ui, job, model, view_centre_in(right, right.w, side), has_words, said);
 }
 
 /* ---- trail ------------------------------------------------------------------------------------------------------ */

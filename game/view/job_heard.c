@@ -6,6 +6,8 @@
 
 #include "tautrow/base/text.h"
 
+static const double STRAIGHT_M = 0.0002; /* half of a 64th of an inch: no eye sees less */
+
 /* ---- remembering ------------------------------------------------------------------------------------------------ */
 
 /* Another row is turned: the tensions as they were before it are kept as the ghost of the last trip. before_n may be
@@ -50,6 +52,12 @@ static void remember(view_job *job, const job_action *action, const job_outcome 
         break;
     case JOB_DO_HINT:
         job->hint_open = true;
+        break;
+    case JOB_DO_SET_DRILL_SPEED: /* a tool that is taken up again is set as it was last used */
+        job->tools.drill.rpm = (float)action->arg[JOB_SET_DRILL_SPEED_RPM];
+        break;
+    case JOB_DO_SET_DRIVER_SPEED:
+        job->tools.insert.rpm = (float)action->arg[JOB_SET_DRIVER_SPEED_RPM];
         break;
     default:
         break;
@@ -109,9 +117,13 @@ void view_job_heard(view_job *job, const view_job_model *model, const job_action
         job->hint_open = false;
     }
     remember(job, action, outcome, job->is_begun ? job->to_n : NULL);
-    const bool was_advised = job->advice.is_known && job->advice.has_any && is_same_work(action, &job->advice.action);
+    const job_action before = job->advice.action;
+    const bool had_advice = job->advice.is_known && job->advice.has_any;
     job->advice.is_known = false;
-    view__job_advice(job, model);
+    const bool has_next = view__job_advice(job, model);
+    const bool has_ended = had_advice && has_next && view__job_is_guided(model) &&
+                           view__job_has_ended_stage(&before, action, &job->advice.action);
+    const bool was_advised = had_advice && (is_same_work(action, &before) || has_ended);
     if (!view__slip_hear(job, model, action, was_advised)) { /* a slip is looked at where it happened */
         view__job_follow(job, model, action, was_advised);
     }
@@ -145,7 +157,7 @@ static void say_sight(const view_ui *ui, const view_job *job, const view_job_mod
     char text[48];
     tr_quantity_text(job->last.value[0], TR_DIM_LENGTH, model->system, TR_FINE, text, sizeof text);
     const char *const args[] = {text};
-    tr_lang_fill(ui->lang, "job.said.sight", args, 1, out, cap);
+    tr_lang_fill(ui->lang, job->last.value[0] < STRAIGHT_M ? "job.said.straight" : "job.said.sight", args, 1, out, cap);
     if (job->last.value[1] != 0.0) {
         tr_append(out, cap, " %s", view_word(ui, "job.said.wet"));
     }

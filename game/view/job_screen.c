@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "pen.h"
+#include "run_small.h"
 #include "tautrow/base/assert.h"
 #include "tautrow/base/text.h"
 
@@ -23,6 +24,19 @@ static void start_tools(view_tools *tools, const job_setup *setup)
     tools->over.next_row = MECH_MAX_ROWS;
 }
 
+/* The lowest that is still to be fitted; none: the lowest of one's own. Never the first of the order, which is for the
+ * trainee to know. */
+static int first_row(const job_setup *setup)
+{
+    int own = setup->order_count > 0 ? setup->order[0] : 0;
+    int to_fit = -1;
+    for (int i = setup->structure.row_count - 1; i >= 0; i--) {
+        own = setup->is_trainees[i] ? i : own;
+        to_fit = view__is_to_fit(setup, i) ? i : to_fit;
+    }
+    return to_fit >= 0 ? to_fit : own;
+}
+
 view_job *view_job_open(const scenario *what)
 {
     view_job *job = calloc(1, sizeof *job);
@@ -30,10 +44,7 @@ view_job *view_job_open(const scenario *what)
         return NULL;
     }
     const job_setup *setup = &what->setup;
-    job->row = setup->order_count > 0 ? setup->order[0] : 0;
-    for (int i = setup->structure.row_count - 1; i >= 0; i--) {
-        job->row = setup->is_trainees[i] ? i : job->row; /* the lowest of one's own */
-    }
+    job->row = first_row(setup);
     job->follows = true;
     job->drift.rng = tr_rng_seed(setup->seed ^ 0x5EED);
     job->plucked_row = job->last_row = job->former_row = job->pin_row = job->ladder_row = -1;

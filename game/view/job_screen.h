@@ -136,6 +136,7 @@ struct view_job {
     struct {
         bool is_known, has_any; /* known: for this state; any: something is left to do */
         int64_t at_count;
+        float at_drill_rpm, at_driver_rpm;
         job_action action;
         double aim_n[MECH_MAX_ROWS]; /* pull sheet: what to pull each row to in this round, below 0 = none */
     } advice;
@@ -182,6 +183,13 @@ view_stage_state view__stage_state(const view_job_model *model, job_stage stage)
 
 /* Brings job->advice up to date with the state; true when something is left to do. */
 bool view__job_advice(view_job *job, const view_job_model *model);
+
+/* To the stage and row that the advice speaks of, its tool laid ready. */
+void view__job_go_on(view_job *job);
+
+/* One more piece of work on the row that the advice spoke of has ended the stage there, though it was not the one advised:
+ * what comes next is said of another stage. */
+bool view__job_has_ended_stage(const job_action *before, const job_action *action, const job_action *next);
 /* The sentence for what an action asks, and the reason for it. */
 void view__job_advice_text(const view_ui *ui, const view_job_model *model, const job_action *action, char *out,
                            size_t cap);

@@ -123,9 +123,7 @@ static void offer_to_go(view_ui *ui, view_job *job, card *at)
 {
     const view_button_spec spec = {.icon = VIEW_ICON_NEXT, .key = 'N', .key_hint = "N"};
     if (job->advice.has_any && is_elsewhere(job) && card_button(ui, at, "job.go_there", &spec)) {
-        const int row = job_action_row(&job->advice.action);
-        job->stage = job_verb_look(job->advice.action.verb)->stage;
-        job->row = row >= 0 ? row : job->row;
+        view__job_go_on(job);
         job->follows = true;
     }
 }

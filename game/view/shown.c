@@ -201,6 +201,7 @@ static bool set_up(view_shown *shown)
     manner.read_s = READ_S;
     shown->has_fitter = view_fitter_open(&shown->fitter, manner, shown->uses_keys, seed);
     shown->fitter.now_s = now_s;
+    shown->fitter.ui = &shown->inner; /* the pointer and the keys may be drawn before the hand moves again */
     shown->goals_seen = 0;
     shown->in_step_s = 0.0;
     shown->start_ms = state_of(shown)->now_ms;
@@ -331,6 +332,9 @@ static void carry_out(view_shown *shown, const view_shown_frame *frame, const vi
     }
     if (said->action_count > 0) {
         look_on(shown);
+        if (shown->is_done) { /* the finished work stays in view, not the stage after it */
+            view_job_show(shown->job, shown->stage, is_about_row(shown->stage) ? shown->row : -1);
+        }
     }
 }
 

@@ -5,6 +5,7 @@
 
 #include <math.h>
 
+#include "pic.h"
 #include "tautrow/base/text.h"
 
 enum { PUSH = 1, SQUEEZE };
@@ -288,6 +289,30 @@ static void triggers_and_tools(view_ui *ui, view_job *job, const view_job_model 
     view__desk_end(ui, &desk);
 }
 
+/* How far in from the mouth the middle of the die stands, as a rule laid on the barrel would tell: the advice names it. */
+static void die_place(const view_pen *pen, const view_job *job, const view_job_model *model, view_rect picture,
+                      const view_grip *grip)
+{
+    static const float LEAST_M = 0.0008F;
+    view__board board = {*pen, picture};
+    const float die_m = job->tools.crimp.die_m;
+    if (!view__job_is_guided(model) || !has_crimper(row_of(job, model)) || die_m < LEAST_M) {
+        return;
+    }
+    const view_color ink = view_fade(pen->theme->ink_soft, 0.6F);
+    const float head = picture.y + pen->text * 2.6F;
+    const float mouth_x = grip->zero.x;
+    const float die_x = mouth_x + grip->along_x * die_m * grip->px_per_m;
+    char text[48];
+    if (die_x < mouth_x) { /* beside the mouth stand the words of the seat mark */
+        board.area.w = mouth_x + 5.0F - picture.x;
+    }
+    view_stroke_line(pen->draw, die_x, head - 4.0F, die_x, grip->zero.y, 1.0F, ink);
+    view_stroke_line(pen->draw, mouth_x, head - 4.0F, mouth_x, grip->zero.y, 1.0F, ink);
+    view_job_quantity(model, (double)die_m, TR_DIM_LENGTH, text);
+    view__dim_across(&board, fminf(die_x, mouth_x), fmaxf(die_x, mouth_x), head, text);
+}
+
 void view_stage_crimp(view_ui *ui, view_job *job, const view_job_model *model, view_rect picture, view_rect tools,
                       view_job_said *said)
 {
@@ -298,6 +323,7 @@ void view_stage_crimp(view_ui *ui, view_job *job, const view_job_model *model, v
     fit_to_row(job, model);
     pose(job, row);
     view_closeup_crimp(&pen, picture, &model->what->setup, model->state, job->row, &job->hand, &grip);
+    die_place(&pen, job, model, picture, &grip);
     view__touch touch = view__touch_picture(ui, job, picture, view_word(ui, "do.crimp.picture"));
     const bool is_in = has_crimper(row);
     const bool was_held = job->tools.crimp.is_held;

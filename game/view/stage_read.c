@@ -1,5 +1,5 @@
 /* Reading: the job sheet as a sheet of paper, and the three questions that show whether it was read. */
-#include "job_screen.h"
+#include "stage_hand.h"
 
 #include <math.h>
 
@@ -267,14 +267,14 @@ static bool is_right(const job_setup *setup, int question, int answer)
                          : answer == own_rows(setup, rows, sizeof rows);
 }
 
-/* What was answered; guided mode says whether it is right. */
-static void given(view_ui *ui, const view_job_model *model, view_bench *bench, int question)
+/* What was answered; guided mode says whether it is right. Returns the width of it, 0 = not answered yet. */
+static float given(view_ui *ui, const view_job_model *model, view_rect line, int question)
 {
     const int answer = model->state->answer[question];
     char value[48];
     char text[128];
     if (answer < 0) {
-        return;
+        return 0.0F;
     }
     if (question == 0) {
         bit_name(model, answer < model->what->setup.bit_count ? answer : 0, value);
@@ -283,15 +283,29 @@ static void given(view_ui *ui, const view_job_model *model, view_bench *bench, i
     }
     const char *const args[] = {value};
     tr_lang_fill(ui->lang, "job.answered", args, 1, text, sizeof text);
-    const view_rect line = view__bench_next(bench, view_line_of(ui, VIEW_CAPTION) + 6.0F);
+    const float y = line.y + (line.h - view_line_of(ui, VIEW_CAPTION) - 6.0F) / 2.0F;
     const view_theme *t = ui->theme;
     if (!view__job_is_guided(model)) {
-        (void)view_tag(ui, line.x, line.y, VIEW_ICON_NONE, t->ink, t->inset, text);
-        return;
+        return view_tag(ui, line.x, y, VIEW_ICON_NONE, t->ink, t->inset, text);
     }
     const bool right = is_right(&model->what->setup, question, answer);
-    (void)view_tag(ui, line.x, line.y, right ? VIEW_ICON_CHECK : VIEW_ICON_CROSS, right ? t->good : t->bad,
-                   right ? t->good_soft : t->bad_soft, text);
+    return view_tag(ui, line.x, y, right ? VIEW_ICON_CHECK : VIEW_ICON_CROSS, right ? t->good : t->bad,
+                    right ? t->good_soft : t->bad_soft, text);
+}
+
+/* What was answered stands beside the button, so that the questions below stay where they are; under it only where the
+ * line is too narrow for both. */
+static bool answer_line(view_ui *ui, const view_job_model *model, view_bench *bench, int question)
+{
+    const char *label = view_word(ui, "job.answer");
+    view_rect line = view__bench_line(ui, bench);
+    const float taken = given(ui, model, line, question);
+    if (taken > 0.0F && line.w - taken - VIEW_GAP_2 < view_button_width(ui, label, NULL)) {
+        line = view__bench_line(ui, bench);
+    } else if (taken > 0.0F) {
+        view_cut_left(&line, taken + VIEW_GAP_2);
+    }
+    return view_button(ui, line, label, VIEW_SECONDARY);
 }
 
 static void ask(view_ui *ui, view_job *job, const view_job_model *model, view_bench *bench, int question,
@@ -305,8 +319,7 @@ static void ask(view_ui *ui, view_job *job, const view_job_model *model, view_be
     } else {
         choose_number(ui, job, model, bench, question);
     }
-    given(ui, model, bench, question);
-    if (view__bench_button(ui, bench, "job.answer", '\0', VIEW_SECONDARY)) {
+    if (answer_line(ui, model, bench, question)) {
         view_job_do(said, model, JOB_DO_ANSWER, (const double[]){question, job->tools.read.answer[question]}, 2);
     }
     bench->column.y += VIEW_GAP_2;

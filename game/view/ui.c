@@ -363,6 +363,7 @@ static void give_press(view_ui *ui)
         keep->active_frames++;
         if (!ui->input->down[VIEW_MOUSE_LEFT]) {
             ui->active = 0;
+            ui->wants_frame = true; /* a tap shorter than a frame acts a frame late: what it changed must be seen */
         }
     }
     if (ui->input->pressed[VIEW_MOUSE_LEFT]) {

@@ -54,6 +54,25 @@ static found *found_in(const slip *with)
     return heard;
 }
 
+static tr_lang *language(const char *code)
+{
+    static const char *const files[] = {"score.txt", "slip.txt"};
+    tr_lang *lang = tr_lang_open(code);
+    for (int i = 0; i < 2; i++) {
+        char path[512];
+        char why[TR_TEXT_CAP];
+        char *text = NULL;
+        size_t size = 0;
+        tr_diags diags;
+        tr_diags_clear(&diags);
+        tr_format(path, sizeof path, "%s/assets/lang/%s/%s", TAUTROW_SOURCE, code, files[i]);
+        assert_int_equal(tr_file_read(path, TR_LANG_MAX_FILE, &text, &size, why, sizeof why), TR_OK);
+        assert_int_equal(tr_lang_add(lang, text, size, &diags), TR_OK);
+        free(text);
+    }
+    return lang;
+}
+
 static void a_careful_attempt_has_none(void **state)
 {
     (void)state;
@@ -338,6 +357,11 @@ static void a_splayed_end_is_told_at_the_cut(void **state)
     assert_int_equal(score_slips(&a->task, a->action, a->count, out), 1);
     assert_int_equal(out[0].criterion, SCENARIO_CABLE_SEAT);
     assert_int_equal(out[0].effect.kind, SCORE_EFFECT_HOLD);
+    char text[1200];
+    tr_lang *lang = language("en");
+    score_slip_what(&out[0], lang, TR_US, text, sizeof text);
+    assert_non_null(strstr(text, "frayed"));
+    tr_lang_close(lang);
     must(a, JOB_DO_PUSH_HOME, 0.0, setup->crimp.bore_m, 0.0);
     assert_int_equal(score_slips(&a->task, a->action, a->count, out), 0);
     must(a, JOB_DO_PLACE_DIE, 0.0, 0.5 * setup->crimp.die_m, 0.0);
@@ -357,25 +381,6 @@ static void a_trifle_is_let_pass(void **state)
 }
 
 /* ---- words --------------------------------------------------------------------------------------------------------- */
-
-static tr_lang *language(const char *code)
-{
-    static const char *const files[] = {"score.txt", "slip.txt"};
-    tr_lang *lang = tr_lang_open(code);
-    for (int i = 0; i < 2; i++) {
-        char path[512];
-        char why[TR_TEXT_CAP];
-        char *text = NULL;
-        size_t size = 0;
-        tr_diags diags;
-        tr_diags_clear(&diags);
-        tr_format(path, sizeof path, "%s/assets/lang/%s/%s", TAUTROW_SOURCE, code, files[i]);
-        assert_int_equal(tr_file_read(path, TR_LANG_MAX_FILE, &text, &size, why, sizeof why), TR_OK);
-        assert_int_equal(tr_lang_add(lang, text, size, &diags), TR_OK);
-        free(text);
-    }
-    return lang;
-}
 
 static void assert_sentence(const char *text)
 {
@@ -426,6 +431,23 @@ static void every_kind_has_its_words(void **state)
     tr_lang_close(langs[1]);
 }
 
+static void a_quarter_of_a_turn_is_said_as_one(void **state)
+{
+    (void)state;
+    char text[1200];
+    tr_lang *lang = language("en");
+    const score_slip one = {.criterion = SCENARIO_STUD_HELD,
+                            .stop = SCORE_STOPS,
+                            .row = 2,
+                            .dim = TR_DIM_TURNS,
+                            .did = 0.25,
+                            .low = -HUGE_VAL,
+                            .effect = {.row = -1}};
+    score_slip_what(&one, lang, TR_US, text, sizeof text);
+    assert_non_null(strstr(text, " 0.25 "));
+    tr_lang_close(lang);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -441,6 +463,7 @@ int main(void)
         cmocka_unit_test(a_splayed_end_is_told_at_the_cut),
         cmocka_unit_test(a_trifle_is_let_pass),
         cmocka_unit_test(every_kind_has_its_words),
+        cmocka_unit_test(a_quarter_of_a_turn_is_said_as_one),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

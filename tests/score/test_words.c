@@ -1,6 +1,7 @@
 /* The debrief in words: every criterion, effect and stop has its sentences in both languages, and none is left
  * unfilled. */
 #include "attempt.h"
+#include "parts.h"
 
 #include <stdio.h>
 
@@ -241,6 +242,34 @@ static void a_whole_debrief_is_filled_in(void **state)
     free(a);
 }
 
+static void sixteen_threads_are_not_16_0(void **state)
+{
+    (void)state;
+    char text[TEXT_CAP];
+    tr_lang *en = language("en");
+    const score_effect effect = {.kind = SCORE_EFFECT_THREADS, .row = 2, .was = 0.0, .would_be = 16.0};
+    score__effect_text("", SCENARIO_BODY_HELD, &effect, en, TR_US, text, sizeof text);
+    assert_non_null(strstr(text, "16 "));
+    assert_null(strstr(text, ".0"));
+    tr_lang_close(en);
+}
+
+static void a_hair_past_the_band_does_not_read_as_the_band(void **state)
+{
+    (void)state;
+    char text[TEXT_CAP];
+    tr_lang *en = language("en");
+    score_line line = line_of(SCENARIO_HOLE_DEPTH);
+    line.points = 0.95 * line.weight;
+    line.measured = line.band.full * 1.05;
+    score_reason(&line, en, TR_US, text, sizeof text);
+    assert_non_null(strstr(text, "a little over 1/16 in"));
+    line.measured = line.band.full * 3.0;
+    score_reason(&line, en, TR_US, text, sizeof text);
+    assert_null(strstr(text, "little"));
+    tr_lang_close(en);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -251,6 +280,8 @@ int main(void)
         cmocka_unit_test(a_reason_reads_well),
         cmocka_unit_test(the_languages_have_the_same_keys),
         cmocka_unit_test(a_whole_debrief_is_filled_in),
+        cmocka_unit_test(sixteen_threads_are_not_16_0),
+        cmocka_unit_test(a_hair_past_the_band_does_not_read_as_the_band),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

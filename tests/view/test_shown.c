@@ -151,6 +151,10 @@ static void each_stage(bool uses_keys)
         assert_int_equal(s->shown->origin, SHOWN_HERE);
         play_to_the_end(s, job_stage_name((job_stage)stage));
         assert_true(is_done_for_row(s, (job_stage)stage, row));
+        job_stage seen = JOB_STAGE_READ;
+        int seen_row = -1;
+        view_job_at(s->shown->job, &seen, &seen_row);
+        assert_int_equal(seen, stage); /* the finished work, not the stage after it */
         assert_true(is_as_before(s->attempt, before));
         close_show(s);
     }

@@ -293,7 +293,7 @@ typedef struct gesture {
     scenario_criterion slip;
 } gesture;
 
-/* With the speed as the drill came, held far too long, let go too soon, or with nothing held that had to be. */
+/* With the speed set wrong, held far too long, let go too soon, or with nothing held that had to be. */
 static const gesture gestures[] = {
     {JOB_STAGE_DRILL, JOB_DO_DRILL, 'W', 8.0F, 'E', JOB_DO_DRILL, SCENARIO_DRILL_SPEED},
     {JOB_STAGE_INSERT, JOB_DO_DRIVE_INSERT, 'W', 9.0F, 'E', JOB_DO_DRIVE_INSERT, SCENARIO_INSERT_SEAT},
@@ -303,6 +303,9 @@ static const gesture gestures[] = {
 
 static void do_gesture(slip_desk *d, const gesture *one)
 {
+    if (one->verb == JOB_DO_DRILL) { /* it was set rightly by whoever had it before */
+        d->desk.job->tools.drill.rpm = 300.0F;
+    }
     hold(d, one->key, one->seconds);
     if (one->done != 0) {
         hold(d, one->done, 0.05F);

@@ -60,6 +60,21 @@ static void a_tap_shorter_than_a_frame_still_pulls_the_trigger(void **state)
     assert_int_equal(d->pressed[1], 1);
 }
 
+/* The button acts in the frame after the tap, and what it changes needs one frame more. */
+static void what_a_short_tap_changes_is_seen(void **state)
+{
+    desk *d = *state;
+    d->screen = trigger;
+    point(d, 30, 30);
+    frames(d, 20);
+    assert_false(d->ui.wants_frame);
+    d->in.pressed[VIEW_MOUSE_LEFT] = d->in.released[VIEW_MOUSE_LEFT] = true;
+    frame(d);
+    assert_true(d->ui.wants_frame);
+    frame(d);
+    assert_true(d->ui.wants_frame);
+}
+
 static void space_trigger(desk *d)
 {
     view_toggle(&d->ui, (view_rect){20, 100, 200, 36}, "glasses", &d->is_on, NULL);
@@ -310,6 +325,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         T(a_trigger_tells_how_long),
         T(a_tap_shorter_than_a_frame_still_pulls_the_trigger),
+        T(what_a_short_tap_changes_is_seen),
         T(space_goes_to_one_only),
         T(the_wheel_and_the_thumb_scroll),
         T(arrows_move_in_a_list_and_bring_it_into_view),

@@ -17,6 +17,7 @@ typedef struct score_slip {
     tr_dim dim;            /* of these three */
     int instead;           /* order: the row whose turn it was; -1 else */
     double lost;           /* points that can no longer be earned without undoing or doing over */
+    bool is_frayed;        /* a cable that will not go home because its end was splayed just now */
     bool is_open;          /* nothing is lost yet: going on with the same piece of work puts it right */
     score_effect effect;   /* what it does to the work, as the mechanics have it; NONE where there is no number */
 } score_slip;
