@@ -32,6 +32,18 @@ static int round_now(const job_setup *setup, const job_state *state)
     return least;
 }
 
+/* Where the rows stand when the sheet is done; one that is past its own aim would not sink there by itself. */
+static void find_ends(view_job *job, const view_job_model *model, const mech_sheet *sheet)
+{
+    const job_setup *setup = &model->what->setup;
+    for (int i = 0; i < setup->structure.row_count; i++) {
+        const double aim_n = job->advice.aim_n[i];
+        const double most_n = aim_n * (1.0 + setup->tolerance);
+        const bool is_past_aim = aim_n >= 0.0 && model->state->rows.tension_n[i] > most_n;
+        job->advice.end_n[i] = is_past_aim ? -1.0 : sheet->end.tension_n[i];
+    }
+}
+
 /* Readings for the rows left in this round, worked out from where the run stands; after the rounds the target itself.
  */
 static void find_aims(view_job *job, const view_job_model *model)
@@ -54,6 +66,7 @@ static void find_aims(view_job *job, const view_job_model *model)
     }
     for (int i = 0; i < MECH_MAX_ROWS; i++) {
         job->advice.aim_n[i] = round >= setup->rounds ? setup->target_n : -1.0;
+        job->advice.end_n[i] = -1.0;
     }
     if (round >= setup->rounds || count == 0) {
         return;
@@ -64,6 +77,9 @@ static void find_aims(view_job *job, const view_job_model *model)
                     limits, &sheet);
     for (int i = 0; i < sheet.pull_count && sheet.status != MECH_SHEET_DIVERGED; i++) {
         job->advice.aim_n[sheet.pull[i].row] = sheet.pull[i].reading_n;
+    }
+    if (sheet.status == MECH_SHEET_OK && round == setup->rounds - 1) {
+        find_ends(job, model, &sheet);
     }
 }
 

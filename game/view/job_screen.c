@@ -50,7 +50,7 @@ view_job *view_job_open(const scenario *what)
     job->plucked_row = job->last_row = job->former_row = job->pin_row = job->ladder_row = -1;
     job->pin_n_m = -1.0;
     for (int i = 0; i < MECH_MAX_ROWS; i++) {
-        job->reading_n[i] = job->tone_hz[i] = job->advice.aim_n[i] = -1.0;
+        job->reading_n[i] = job->tone_hz[i] = job->advice.aim_n[i] = job->advice.end_n[i] = -1.0;
     }
     start_tools(&job->tools, setup);
     return job;

@@ -139,6 +139,7 @@ struct view_job {
         float at_drill_rpm, at_driver_rpm;
         job_action action;
         double aim_n[MECH_MAX_ROWS]; /* pull sheet: what to pull each row to in this round, below 0 = none */
+        double end_n[MECH_MAX_ROWS]; /* and where each row stands when the last round is done so, below 0 = not known */
     } advice;
     struct {
         bool is_open; /* the person has asked */

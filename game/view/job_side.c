@@ -42,7 +42,8 @@ void view__job_ladder(view_ui *ui, view_job *job, const view_job_model *model, v
                                    .reading_n = job->reading_n,
                                    .former_n = (const double(*)[MECH_MAX_ROWS])job->former_n,
                                    .former_count = job->former_count,
-                                   .before_n = view__before_trip(job)};
+                                   .before_n = view__before_trip(job),
+                                   .end_n = job->advice.end_n};
     view_ladder_hits hits;
     view_ladder(&pen, inside, setup, model->state, &look, &hits);
     const float dragged = view_finger_drag(ui, react.id, rect, hits.content > inside.h);

@@ -14,10 +14,11 @@ typedef struct rungs {
     float content;
 } rungs;
 
-static const char *const look_key[] = {"pic.look.bare", "pic.look.under_way", "pic.look.slack",
-                                       "pic.look.in",   "pic.look.over",      "pic.look.to_check"};
-/* Beyond the engine's looks: tensioned, yet nobody knows how far since the last body was turned. */
-enum { TO_CHECK = JOB_LOOK_OVER + 1, LOOKS = 6 };
+static const char *const look_key[] = {"pic.look.bare", "pic.look.under_way", "pic.look.slack",    "pic.look.in",
+                                       "pic.look.over", "pic.look.to_check",  "pic.look.will_sink"};
+/* Beyond the engine's looks: tensioned, yet nobody knows how far since the last body was turned; and above the band as the
+ * pull sheet has it, because the rows still to be pulled will take the rest. */
+enum { TO_CHECK = JOB_LOOK_OVER + 1, WILL_SINK, LOOKS };
 
 static rungs measure(const view__board *board, const job_setup *setup)
 {
@@ -69,6 +70,7 @@ static view_color look_color(const view_theme *theme, int look)
     case JOB_LOOK_SLACK:
         return theme->warn;
     case JOB_LOOK_UNDER_WAY:
+    case WILL_SINK:
         return theme->accent;
     default: /* bare, to check */
         return theme->ink_soft;
@@ -76,7 +78,7 @@ static view_color look_color(const view_theme *theme, int look)
 }
 
 /* bare: ring; under way: half-filled ring; slack: triangle down; in: disc with a tick; over: triangle up;
- * to check: diamond. */
+ * will sink: hollow triangle down; to check: diamond. */
 static void shape(const view__board *board, float x, float y, float r, int look)
 {
     view_draw *draw = board->pen.draw;
@@ -103,6 +105,11 @@ static void shape(const view__board *board, float x, float y, float r, int look)
     case JOB_LOOK_OVER:
         view_fill_poly(draw, triangle, 3, color);
         break;
+    case WILL_SINK: {
+        const view_point open[4] = {triangle[0], triangle[1], triangle[2], triangle[0]};
+        view_stroke_poly(draw, open, 4, 1.6F, 0.0F, color);
+        break;
+    }
     case JOB_LOOK_IN: {
         const view_point tick[3] = {{x - r * 0.45F, y}, {x - r * 0.1F, y + r * 0.4F}, {x + r * 0.5F, y - r * 0.4F}};
         view_fill_circle(draw, x, y, r, color);
@@ -221,6 +228,10 @@ static void reading(const view__board *board, const job_setup *setup, const job_
 static int shown_look(const job_setup *setup, const job_state *state, const view_ladder_look *look, int row)
 {
     const job_row_look kind = job_row_look_of(setup, state, row);
+    if (look->show_true && kind == JOB_LOOK_OVER && look->end_n != NULL &&
+        fabs(look->end_n[row] - setup->target_n) <= setup->target_n * setup->tolerance) {
+        return WILL_SINK;
+    }
     if (look->show_true || kind == JOB_LOOK_BARE || kind == JOB_LOOK_UNDER_WAY) {
         return (int)kind;
     }

@@ -105,6 +105,40 @@ static void the_trail_begins_with_ones_own_work(void **context)
     job_desk_close(&desk);
 }
 
+static bool says(const job_desk *desk, const char *key)
+{
+    float x = 0.0F;
+    float y = 0.0F;
+    return find_text(desk, tr_word(desk->lang, key), &x, &y);
+}
+
+/* A row that was pulled above its band because the sheet said so is not called over; one that nothing will take down is. */
+static void a_row_pulled_by_the_sheet_is_not_blamed(void **context)
+{
+    (void)context;
+    static job_desk desk;
+    job_action next;
+    int told = 0;
+    open_at(&desk, "first-row", JOB_GUIDED, JOB_STAGE_TENSION, 0);
+    while (job_expert_next(&desk.what.setup, &desk.state, &next) && next.verb != JOB_DO_COLLAR) {
+        (void)job_desk_do(&desk, &next);
+        job_desk_frame(&desk, false);
+        assert_false(says(&desk, "pic.look.over"));
+        told += says(&desk, "pic.look.will_sink") ? 1 : 0;
+    }
+    assert_true(told > 0);
+    assert_false(says(&desk, "pic.look.will_sink"));
+    const job_action hold = job_make(JOB_DO_PLIERS, desk.state.now_ms, (const double[]){0.0, 1.0}, 2);
+    const job_action more = job_make(JOB_DO_TURN_BODY, desk.state.now_ms, (const double[]){0.0, 1.0}, 2);
+    (void)job_desk_do(&desk, &hold);
+    (void)job_desk_do(&desk, &more);
+    assert_int_equal(job_row_look_of(&desk.what.setup, &desk.state, 0), JOB_LOOK_OVER);
+    job_desk_frame(&desk, false);
+    assert_true(says(&desk, "pic.look.over"));
+    assert_false(says(&desk, "pic.look.will_sink"));
+    job_desk_close(&desk);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -114,6 +148,7 @@ int main(void)
         cmocka_unit_test(the_tool_of_the_check_lies_ready),
         cmocka_unit_test(an_answer_leaves_the_questions_where_they_are),
         cmocka_unit_test(the_trail_begins_with_ones_own_work),
+        cmocka_unit_test(a_row_pulled_by_the_sheet_is_not_blamed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

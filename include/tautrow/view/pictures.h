@@ -176,6 +176,8 @@ typedef struct view_ladder_look {
     const double (*former_n)[MECH_MAX_ROWS]; /* former tensions, oldest first */
     int former_count;                        /* at most VIEW_MAX_FORMER */
     const double *before_n;                  /* tensions before the trip under way; NULL = none */
+    const double
+        *end_n; /* [row] where it will stand when the other rows are pulled, below 0 = not known; NULL = none */
 } view_ladder_look;
 
 typedef struct view_ladder_hits {
