@@ -21,6 +21,12 @@ static void thread_ruler(const view__board *board, const view__axis *axis, doubl
     }
 }
 
+/* Nothing in yet is not a fault yet, nor is the last half turn that a body backed off hangs by. */
+static bool is_begun(double turns)
+{
+    return turns >= 1.0;
+}
+
 /* Least safe engagement: a triangle on the wall at that depth; no verdict before the stud is started. */
 static void least_mark(const view__board *board, const view__axis *axis, double s, double r, double turns, double least)
 {
@@ -28,9 +34,9 @@ static void least_mark(const view__board *board, const view__axis *axis, double 
     const view_point tip = view__at(axis, s, r * 1.02);
     const view_point triangle[3] = {{tip.x, tip.y}, {tip.x - 5.0F, tip.y + 9.0F}, {tip.x + 5.0F, tip.y + 9.0F}};
     view_fill_poly(board->pen.draw, triangle, 3,
-                   turns >= least ? theme->good
-                   : turns > 0.0  ? theme->bad
-                                  : theme->ink_faint);
+                   turns >= least    ? theme->good
+                   : is_begun(turns) ? theme->bad
+                                     : theme->ink_faint);
 }
 
 /* Whole, if in somewhat smaller letters. */
@@ -51,8 +57,7 @@ static void threads_text(const view__board *board, float x, float y, view_align 
     if (!fits(board, font, width, text)) { /* the triangle and the ruler say of what */
         tr_copy(text, sizeof text, number);
     }
-    /* Nothing in yet is not a fault yet. */
-    const bool is_bad = turns < least && turns > 0.0;
+    const bool is_bad = turns < least && is_begun(turns);
     view_text_fit(board->pen.draw, board->pen.metrics, x, y, width, font, align, is_bad ? theme->bad : theme->ink,
                   text);
     tr_format(number, sizeof number, "%.0f", ceil(least - 1e-6));
