@@ -149,4 +149,20 @@ static inline mech_rows sample_random_rows(tr_rng *rng, const mech_run *run, dou
     return rows;
 }
 
+/* Every row strung and taken up so that it stands at tension_n. */
+static inline mech_rows sample_all_at(const mech_run *run, double tension_n)
+{
+    mech_rows rows = {.is_strung = {false}};
+    double pull_n[MECH_MAX_ROWS] = {0.0};
+    for (int row = 0; row < run->made_of.row_count; row++) {
+        rows.is_strung[row] = true;
+        pull_n[row] = tension_n;
+    }
+    for (int row = 0; row < run->made_of.row_count; row++) {
+        rows.take_up_m[row] = mech_run_take_up(run, &rows, row, pull_n);
+    }
+    assert_true(mech_run_solve(run, &rows).converged);
+    return rows;
+}
+
 #endif

@@ -4,21 +4,6 @@
 #include "sample_run.h"
 #include "tautrow/mech/checks.h"
 
-static mech_rows all_at(const mech_run *run, double tension_n)
-{
-    mech_rows rows = {.is_strung = {false}};
-    double pull_n[MECH_MAX_ROWS] = {0.0};
-    for (int row = 0; row < run->made_of.row_count; row++) {
-        rows.is_strung[row] = true;
-        pull_n[row] = tension_n;
-    }
-    for (int row = 0; row < run->made_of.row_count; row++) {
-        rows.take_up_m[row] = mech_run_take_up(run, &rows, row, pull_n);
-    }
-    assert_true(mech_run_solve(run, &rows).converged);
-    return rows;
-}
-
 static mech_loads loads_of(const mech_run *run, const mech_rows *rows)
 {
     mech_loads loads;
@@ -38,7 +23,7 @@ static void a_post_bent_both_ways_by_hand(void **state)
     sample_rows(&made, 1, 0.6, 0.1);
     made.corner = (mech_corner){true, MECH_NEAR, 500.0, 0.05, 2.5};
     const mech_run run = sample_build(&made);
-    const mech_rows rows = all_at(&run, 800.0);
+    const mech_rows rows = sample_all_at(&run, 800.0);
     const mech_loads loads = loads_of(&run, &rows);
     const double d = 3.5 * TR_INCH_M;
     const double b = 5.5 * TR_INCH_M;
@@ -63,8 +48,8 @@ static void the_same_run_twice_is_twice_the_bending(void **state)
     const mech_run alone = sample_build(&made);
     made.corner = (mech_corner){true, MECH_FAR, 900.0, 0.0, 3.0};
     const mech_run both = sample_build(&made);
-    const mech_rows before = all_at(&alone, 900.0);
-    const mech_rows rows = all_at(&both, 900.0);
+    const mech_rows before = sample_all_at(&alone, 900.0);
+    const mech_rows rows = sample_all_at(&both, 900.0);
     const mech_loads one = loads_of(&alone, &before);
     const mech_loads two = loads_of(&both, &rows);
     for (int row = 0; row < made.row_count; row++) {
@@ -88,7 +73,7 @@ static void more_of_the_second_run_is_more_of_everything(void **state)
     for (int k = 0; k <= 4; k++) {
         made.corner = (mech_corner){true, MECH_NEAR, 300.0 * k, 0.02, 2.0};
         const mech_run run = sample_build(&made);
-        const mech_rows rows = all_at(&run, 900.0);
+        const mech_rows rows = sample_all_at(&run, 900.0);
         const mech_loads loads = loads_of(&run, &rows);
         assert_true(loads.corner_pa > before);
         before = loads.corner_pa;

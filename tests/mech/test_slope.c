@@ -14,21 +14,6 @@ static mech_structure stair(void)
     return made;
 }
 
-static mech_rows all_at(const mech_run *run, double tension_n)
-{
-    mech_rows rows = {.is_strung = {false}};
-    double pull_n[MECH_MAX_ROWS] = {0.0};
-    for (int row = 0; row < run->made_of.row_count; row++) {
-        rows.is_strung[row] = true;
-        pull_n[row] = tension_n;
-    }
-    for (int row = 0; row < run->made_of.row_count; row++) {
-        rows.take_up_m[row] = mech_run_take_up(run, &rows, row, pull_n);
-    }
-    assert_true(mech_run_solve(run, &rows).converged);
-    return rows;
-}
-
 /* One row between two clamped posts without a rail: AISC Manual Table 3-23 case 21 for the level part of the pull. */
 static void a_cantilever_feels_the_level_part(void **state)
 {
@@ -61,7 +46,7 @@ static void closing_is_the_change_of_distance(void **state)
     (void)state;
     const mech_structure made = stair();
     const mech_run run = sample_build(&made);
-    const mech_rows rows = all_at(&run, 900.0);
+    const mech_rows rows = sample_all_at(&run, 900.0);
     double near_m[MECH_MAX_ROWS + 1];
     double far_m[MECH_MAX_ROWS + 1];
     mech_run_deflection(&run, &rows, MECH_NEAR, near_m);
@@ -103,7 +88,7 @@ static void bases_bear_what_the_rail_leaves(void **state)
     (void)state;
     const mech_structure made = stair();
     const mech_run run = sample_build(&made);
-    const mech_rows rows = all_at(&run, 900.0);
+    const mech_rows rows = sample_all_at(&run, 900.0);
     mech_loads loads;
     mech_run_loads(&run, &rows, &loads);
     const double left_n = loads.total_n - loads.rail_n;
@@ -152,7 +137,7 @@ static void a_gap_is_measured_square_to_the_rows(void **state)
     assert_near(mech_run_gap(&run, 4), spacing_m * cos(SLOPE), 1e-12);
     assert_near(mech_run_gap(&run, 0), made.row_height_m[0] * cos(SLOPE), 1e-12);
     assert_near(mech_run_gap(&run, made.row_count), (made.rail.height_m - made.row_height_m[10]) * cos(SLOPE), 1e-12);
-    const mech_rows rows = all_at(&run, 800.0);
+    const mech_rows rows = sample_all_at(&run, 800.0);
     const double ball_m = 4.375 * TR_INCH_M; /* IRC R312.1.3, exception for stairs */
     const mech_opening here = mech_run_opening(&run, &rows, 4, ball_m);
     const mech_opening plain = mech_ball_opening(ball_m, made.strand.diameter_m, spacing_m * cos(SLOPE), made.bay_m[0],
@@ -172,7 +157,7 @@ static void more_slope_is_less_bending(void **state)
     for (int degrees = 0; degrees <= 60; degrees += 10) {
         made.slope_rad = degrees * TR_PI / 180.0;
         const mech_run run = sample_build(&made);
-        const mech_rows rows = all_at(&run, 900.0);
+        const mech_rows rows = sample_all_at(&run, 900.0);
         mech_loads loads;
         mech_run_loads(&run, &rows, &loads);
         assert_true(fabs(loads.peak_moment_n_m[MECH_NEAR]) < before_n_m);
