@@ -168,7 +168,7 @@ double job_row_capacity(const job_setup *setup, const job_row *row)
 
 /* ---- where a row stands ----------------------------------------------------------------------------------------- */
 
-static bool is_in_tolerance(const job_setup *setup, double tension_n)
+bool job_is_in_tolerance(const job_setup *setup, double tension_n)
 {
     return fabs(tension_n - setup->target_n) <= setup->tolerance * setup->target_n;
 }
@@ -204,7 +204,7 @@ job_stage job_row_stage(const job_setup *setup, const job_state *state, int row_
     if (!row->is_hand_tight) {
         return JOB_STAGE_JOIN;
     }
-    if (!is_in_tolerance(setup, state->rows.tension_n[row_index])) {
+    if (!job_is_in_tolerance(setup, state->rows.tension_n[row_index])) {
         return JOB_STAGE_TENSION;
     }
     const bool is_touched = setup->is_trainees[row_index] || row->turned_at >= 0;
@@ -223,7 +223,7 @@ job_row_look job_row_look_of(const job_setup *setup, const job_state *state, int
         return is_begun ? JOB_LOOK_UNDER_WAY : JOB_LOOK_BARE;
     }
     const double tension = state->rows.tension_n[row_index];
-    if (is_in_tolerance(setup, tension)) {
+    if (job_is_in_tolerance(setup, tension)) {
         return JOB_LOOK_IN;
     }
     return tension < setup->target_n ? JOB_LOOK_SLACK : JOB_LOOK_OVER;

@@ -201,8 +201,7 @@ static void rounds_made(const score__case *c, scenario_band band, score__finding
 
 static bool is_in_tolerance(const score__case *c, int row)
 {
-    const job_setup *setup = c->setup;
-    return fabs(c->end.rows.tension_n[row] - setup->target_n) <= setup->tolerance * setup->target_n;
+    return job_is_in_tolerance(c->setup, c->end.rows.tension_n[row]);
 }
 
 static double median_tension(const score__case *c)

@@ -18,15 +18,19 @@ static int pulls_of(const job_state *state, int row)
     return count;
 }
 
+/* Pulls that a row has behind it; the one under way is not yet among them. */
+static int pulls_done(const job_state *state, int row)
+{
+    return pulls_of(state, row) - (state->trip.row == row && state->trip.is_logged ? 1 : 0);
+}
+
 /* The first round in which a row of the order is still to be pulled or is under way; rounds = all are done. */
 static int round_now(const job_setup *setup, const job_state *state)
 {
     int least = setup->rounds;
     for (int i = 0; i < setup->order_count; i++) {
         const int row = setup->order[i];
-        const int pulls = pulls_of(state, row);
-        const bool is_under_way = state->trip.row == row && state->trip.is_logged;
-        const int due = is_under_way ? pulls - 1 : pulls;
+        const int due = pulls_done(state, row);
         least = state->row[row].is_joined && due < least ? due : least;
     }
     return least;
@@ -58,8 +62,7 @@ static void find_aims(view_job *job, const view_job_model *model)
         for (int i = 0; i < setup->order_count; i++) {
             const int row = setup->order[i];
             const bool is_under_way = state->trip.row == row && state->trip.is_logged;
-            const int due = is_under_way ? pulls_of(state, row) - 1 : pulls_of(state, row);
-            if (state->row[row].is_joined && due <= round && is_under_way == (pass == 0)) {
+            if (state->row[row].is_joined && pulls_done(state, row) <= round && is_under_way == (pass == 0)) {
                 left[count++] = row;
             }
         }

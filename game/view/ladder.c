@@ -229,7 +229,7 @@ static int shown_look(const job_setup *setup, const job_state *state, const view
 {
     const job_row_look kind = job_row_look_of(setup, state, row);
     if (look->show_true && kind == JOB_LOOK_OVER && look->end_n != NULL &&
-        fabs(look->end_n[row] - setup->target_n) <= setup->target_n * setup->tolerance) {
+        job_is_in_tolerance(setup, look->end_n[row])) {
         return WILL_SINK;
     }
     if (look->show_true || kind == JOB_LOOK_BARE || kind == JOB_LOOK_UNDER_WAY) {

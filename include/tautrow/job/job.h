@@ -66,6 +66,9 @@ void job_replay(const job_setup *setup, const job_action *actions, size_t count,
  * False when nothing is left to do. It serves "what now", hints, demonstrations and tests. */
 bool job_expert_next(const job_setup *setup, const job_state *state, job_action *action);
 
+/* A tension, N, that counts as at the target. */
+bool job_is_in_tolerance(const job_setup *setup, double tension_n);
+
 /* Where a row stands: true tension against tolerance, finished rows, and so on, for the ladder. */
 typedef enum job_row_look {
     JOB_LOOK_BARE,      /* nothing yet */
